@@ -1,0 +1,70 @@
+"""Starts the program: the window, or one command of the command line."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from collections.abc import Sequence
+
+DEFECT = 70
+"""Exit status of a defect in the program itself; Python's own would be 1, which means a caution to stop."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Do what the arguments say and return the exit status: 0 done, 1 done with a caution to stop, 2 bad input."""
+    from app.headless.arguments import parse
+    from app.headless.output import BadInput, complain
+
+    try:
+        return _answer(parse(sys.argv[1:] if argv is None else list(argv)))
+    except BadInput as refusal:
+        complain(str(refusal))
+        return 2
+    except SystemExit as finished:  # argparse ends that way after --help
+        return int(finished.code or 0)
+    except KeyboardInterrupt:
+        return 130
+    except ModuleNotFoundError as error:
+        return _not_installed(error)
+    except Exception as defect:  # noqa: BLE001 - whatever it was, it must not end in 1
+        return _report(defect)
+
+
+def _answer(wanted: Namespace) -> int:
+    if wanted.command == "plan":
+        from app.headless.plan import plan_command
+
+        return plan_command(wanted.file, as_json=wanted.json)
+    if wanted.command == "solution":
+        from app.headless.solution import solution_command
+
+        return solution_command(wanted.file, as_json=wanted.json)
+    if wanted.command == "catalog":
+        from app.headless.catalog import catalog_command
+
+        return catalog_command(wanted.kind, as_json=wanted.json)
+    from app.headless.start import start
+
+    return start(wanted.file, version=wanted.version)
+
+
+def _not_installed(error: ModuleNotFoundError) -> int:
+    """Say in one line that a package is missing; a missing module of our own is a defect."""
+    from app.headless.output import complain
+
+    package = (error.name or "").partition(".")[0]
+    if package in ("", "app", "core", "resources"):
+        return _report(error)
+    complain(f"the Python package {package} is not installed; install Saltwright as its README says")
+    return 2
+
+
+def _report(defect: Exception) -> int:
+    from traceback import print_exception
+
+    print_exception(defect)
+    return DEFECT
+
+
+if __name__ == "__main__":
+    sys.exit(main())

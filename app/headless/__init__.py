@@ -1,0 +1,1 @@
+"""The engine without a window: what the command line answers. Nothing here imports Qt."""

@@ -1,0 +1,86 @@
+"""What may be typed after the program's name."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from typing import IO, NoReturn
+
+from app.headless.output import BadInput, write
+
+HELP = """\
+commands:
+  saltwright [FILE]                           open the window
+  saltwright plan FILE [--json]               what to weigh, and what it makes
+  saltwright solution FILE [--json]           EC, pH and ions of a solution given by its contents
+  saltwright catalog salts|crops|waters [--json]
+                                              what is in the catalog
+  saltwright --version
+
+FILE may be - for standard input, except for the window.
+exit status: 0 done; 1 done, with a caution to stop; 2 the input cannot be used
+"""
+
+
+class _Parser(ArgumentParser):
+    """An argument parser that writes through our own output and refuses in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        raise BadInput(f"{message} (try: {self.prog} --help)")
+
+    def print_help(self, file: IO[str] | None = None) -> None:  # type: ignore[override]
+        write(self.format_help())
+
+
+def parse(arguments: list[str]) -> Namespace:
+    """Return the arguments as a namespace whose `command` is "window", "plan", "solution" or "catalog".
+
+    Raises
+    ------
+    BadInput : they make no sense.
+    SystemExit : help was asked for, and has been written.
+    """
+    if arguments and arguments[0] in _COMMANDS:
+        return _COMMANDS[arguments[0]]().parse_args(arguments[1:], Namespace(command=arguments[0]))
+    return _window().parse_args(arguments, Namespace(command="window"))
+
+
+def _window() -> ArgumentParser:
+    parser = _Parser(
+        prog="saltwright",
+        usage="saltwright [FILE] | saltwright COMMAND ...",
+        description="Plan, weigh out and dose feeds from single salts.",
+        epilog=HELP,
+        formatter_class=RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("file", nargs="?", metavar="FILE", help="a recipe to open in the window")
+    parser.add_argument("--version", action="store_true", help="say which version this is")
+    return parser
+
+
+def _plan() -> ArgumentParser:
+    parser = _Parser(prog="saltwright plan", description="Plan a recipe.", allow_abbrev=False)
+    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    return _with_json(parser)
+
+
+def _solution() -> ArgumentParser:
+    parser = _Parser(
+        prog="saltwright solution", description="Forecast a solution given by its contents.", allow_abbrev=False
+    )
+    parser.add_argument("file", metavar="FILE", help="the contents as JSON, or - for standard input")
+    return _with_json(parser)
+
+
+def _catalog() -> ArgumentParser:
+    parser = _Parser(prog="saltwright catalog", description="Show the catalog.", allow_abbrev=False)
+    parser.add_argument("kind", choices=("salts", "crops", "waters"), help="which part of it")
+    return _with_json(parser)
+
+
+def _with_json(parser: ArgumentParser) -> ArgumentParser:
+    parser.add_argument("--json", action="store_true", help="answer in JSON, for programs")
+    return parser
+
+
+_COMMANDS = {"plan": _plan, "solution": _solution, "catalog": _catalog}

@@ -1,0 +1,139 @@
+"""Turns recipes into plans: at once where that is quick, else behind the window, and only ever the newest."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from time import perf_counter
+
+from PySide6.QtCore import QObject, QRunnable, QThreadPool, QTimer, Signal, Slot
+
+from core.plan.records import Plan
+from core.recipe.records import Recipe
+
+QUICK_S = 0.010
+"""A plan that takes no longer is made in the window's own thread: handing over would cost more than it saves."""
+
+Solve = Callable[[Recipe], Plan]
+
+
+def solve(recipe: Recipe) -> Plan:
+    """Return the recipe's plan; the first call loads the numerical libraries."""
+    from core.plan import plan
+
+    return plan(recipe)
+
+
+def load_engine() -> None:
+    """Load what a plan needs, so that the first one is timed without it."""
+    import core.plan  # noqa: F401
+
+
+class Answer:
+    """What became of one request: a plan or a fault, and how long it took [s]."""
+
+    def __init__(self, make: Solve, recipe: Recipe) -> None:
+        self.recipe = recipe
+        self.plan: Plan | None = None
+        self.fault = ""
+        started = perf_counter()
+        try:
+            self.plan = make(recipe)
+        except Exception as error:  # noqa: BLE001  # the window outlives any fault and keeps the last good plan
+            logging.getLogger(__name__).info("no plan", exc_info=error)
+            self.fault = str(error) or type(error).__name__
+        self.seconds = perf_counter() - started
+
+
+class _Job(QRunnable):
+    def __init__(self, work: Callable[[], None]) -> None:
+        super().__init__()
+        self._work = work
+
+    def run(self) -> None:
+        self._work()
+
+
+class Planner(QObject):
+    """Plans the newest recipe it was asked for, once per turn of the event loop.
+
+    Signals
+    -------
+    answered : an `Answer` to the newest request; answers overtaken by a newer request are dropped.
+    """
+
+    answered = Signal(object)
+    _returned = Signal(int, object)
+
+    def __init__(self, make: Solve = solve, warm: Callable[[], None] = load_engine, *, held: bool = False) -> None:
+        super().__init__()
+        self._make = make
+        self._warm = warm
+        self._quick = False
+        self._held = held
+        self._busy = False
+        self._number = 0
+        self._recipe: Recipe | None = None
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(1)
+        self._turn = QTimer(self)
+        self._turn.setSingleShot(True)
+        self._turn.setInterval(0)
+        self._turn.timeout.connect(self._begin)
+        self._returned.connect(self._take_back)
+
+    def ask(self, recipe: Recipe) -> None:
+        """Ask for the plan of this recipe; it overtakes every earlier request."""
+        self._recipe = recipe
+        self._number += 1
+        if not self._held:
+            self._turn.start()
+
+    def release(self) -> None:
+        """Begin with what was asked for so far; a planner made `held` waits for this."""
+        self._held = False
+        if self._recipe is not None:
+            self._turn.start()
+
+    def withdraw(self) -> None:
+        """Drop the request under way, if any: its answer is no longer wanted."""
+        self._turn.stop()
+        self._recipe = None
+        self._number += 1
+
+    def close(self) -> None:
+        """Wait for work under way and answer no more."""
+        self.withdraw()
+        self._pool.waitForDone()
+
+    @Slot()
+    def _begin(self) -> None:
+        recipe = self._recipe
+        if recipe is None or self._busy:
+            return
+        if self._quick:
+            self._settle(Answer(self._make, recipe))
+        else:
+            self._hand_over(self._number, recipe)
+
+    def _hand_over(self, number: int, recipe: Recipe) -> None:
+        self._busy = True
+
+        def work() -> None:
+            self._warm()
+            self._returned.emit(number, Answer(self._make, recipe))
+
+        self._pool.start(_Job(work))
+
+    @Slot(int, object)
+    def _take_back(self, number: int, answer: Answer) -> None:
+        self._busy = False
+        if number == self._number:
+            self._settle(answer)
+        else:
+            self._quick = answer.seconds <= QUICK_S
+            self._turn.start()
+
+    def _settle(self, answer: Answer) -> None:
+        self._quick = answer.seconds <= QUICK_S
+        self.answered.emit(answer)

@@ -1,0 +1,95 @@
+"""Puts a plan's amounts into words, one line per product on the shelf."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from app.surfaces.design.salt_row import SaltLine
+from app.wording import figures, format_short, salt_name, tank_title
+from app.wording import surfaces as say
+from app.wording.phrases import weight_text
+from core.plan.records import Amount, Plan
+from core.recipe.records import Recipe, ShelfEntry
+
+BRINGS_AT_MOST = 3
+TOO_LITTLE_SHARE = 0.02
+"""What a product brings beside its main nutrient is named from this share of it on."""
+
+NITROGEN_FORMS = frozenset({"NO3-N", "NH4-N", "urea-N"})
+
+
+def salt_lines(recipe: Recipe, plan: Plan) -> tuple[SaltLine, ...]:
+    """Return the lines of everything on the shelf: what goes into the water, each tank's products, the unused."""
+    amounts = {amount.entry_id: amount for amount in plan.amounts}
+    places = {tank.name: number for number, tank in enumerate(plan.tanks)}
+    several = Counter(entry.salt for entry in recipe.shelf)
+    lines = []
+    for entry in recipe.shelf:
+        grade = entry.key if several[entry.salt] > 1 else ""
+        amount = amounts.get(entry.key)
+        lines.append(_unused(entry, grade) if amount is None else _used(entry, grade, amount, plan, places))
+    order = {amount.entry_id: number for number, amount in enumerate(plan.amounts)}
+    return tuple(sorted(lines, key=lambda line: (not line.used, _rank(line), order.get(line.entry_id, 0))))
+
+
+def _rank(line: SaltLine) -> int:
+    if line.place_number is not None:
+        return line.place_number + 1
+    return 0 if line.place == say.into_water() else 99
+
+
+def _unused(entry: ShelfEntry, grade: str) -> SaltLine:
+    name, kind = product_parts(entry)
+    return SaltLine(
+        entry.key, name, grade or kind, say.not_used(), "0", entry.exactly_mg_per_l, "", None, "", used=False
+    )
+
+
+def _used(entry: ShelfEntry, grade: str, amount: Amount, plan: Plan, places: dict[str, int]) -> SaltLine:
+    name, kind = product_parts(entry)
+    titles = [tank_title(tank.content) for tank in plan.tanks if tank.name in amount.shares or tank.name == amount.tank]
+    number = places.get(amount.tank or "")
+    place = {"water": say.into_water(), "reservoir": say.into_reservoir()}.get(amount.tank or "", " + ".join(titles))
+    return SaltLine(
+        entry.key,
+        name,
+        grade or kind,
+        _weight(amount, plan),
+        format_short(amount.mg_per_l),
+        entry.exactly_mg_per_l,
+        place,
+        number,
+        _brings(amount),
+        used=True,
+    )
+
+
+def product_parts(entry: ShelfEntry) -> tuple[str, str]:
+    """Return a shelf entry's name in two: what it is, and its grade, hydrate or strength."""
+    name, kind = figures.name_parts(salt_name(entry.salt))
+    if entry.strength_percent is not None:
+        return name, figures.strength(entry.strength_percent)
+    return name, kind
+
+
+def _weight(amount: Amount, plan: Plan) -> str:
+    contents = [content for tank in plan.tanks for content in tank.contents if content.entry_id == amount.entry_id]
+    if not contents:
+        return "" if amount.ml_per_l is None else figures.millilitres_per_litre(amount.ml_per_l)
+    if all(content.millilitres is not None for content in contents):
+        return figures.millilitres(" + ".join(format_short(content.millilitres or 0.0, 4) for content in contents))
+    return " + ".join(map(weight_text, contents))
+
+
+def _brings(amount: Amount) -> str:
+    brings = amount.brings_mg_per_l
+    forms = NITROGEN_FORMS if "N" in brings else frozenset()
+    kept = sorted(((value, name) for name, value in brings.items() if value > 0 and name not in forms), reverse=True)
+    words = [
+        f"{figures.symbol(name)} {format_short(value)}"
+        for value, name in kept[:BRINGS_AT_MOST]
+        if value >= TOO_LITTLE_SHARE * kept[0][0]
+    ]
+    if amount.tank in {"water", "reservoir"} and amount.alkalinity_meq_per_l < 0:
+        words.append(say.takes_alkalinity(amount.alkalinity_meq_per_l))
+    return "  ".join(words)

@@ -1,0 +1,164 @@
+"""One product on the shelf: how much of it for a tank, how much in the feed, where it goes, what it brings."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from app.widgets import paint, theme
+from app.widgets.card import PAD
+from app.widgets.quantity_field import QuantityField
+from app.wording import surfaces as say
+
+BRINGS_FROM, ONE_LINE_FROM = 600, 470
+"""Narrower cards first leave out what a salt brings, then put where it goes on a second line: no name is cut."""
+
+
+WIDEST_NAMES = 770
+"""In wider cards the names stop growing, so that the eye need not travel from a name to its weight."""
+
+
+class SaltLine(NamedTuple):
+    """What one row shows, already in words."""
+
+    entry_id: str
+    name: str
+    grade: str
+    weight: str
+    solved: str
+    fixed_mg_per_l: float | None
+    place: str
+    place_number: int | None
+    brings: str
+    used: bool
+
+
+class SaltColumns(NamedTuple):
+    """Where the columns of the salts begin and how wide they are, from the card's left edge [px]."""
+
+    name: tuple[int, int]
+    weight: tuple[int, int]
+    field: tuple[int, int]
+    place: tuple[int, int]
+    brings: tuple[int, int]
+    one_line: bool
+
+
+def salt_columns(width: int) -> SaltColumns:
+    """Return the columns of a salts card this wide; names take what is left."""
+    left, right, gap = theme.px(PAD), width - theme.px(PAD), theme.px(12)
+    weight, field = theme.px(74), theme.px(68)
+    one_line = width >= theme.px(ONE_LINE_FROM)
+    if not one_line:
+        field_left = right - field
+        weight_left = field_left - gap - weight
+        name = (left, weight_left - left - gap)
+        below = (left, weight_left - left)
+        return SaltColumns(name, (weight_left, weight), (field_left, field), below, below, one_line)
+    place, brings = theme.px(112), theme.px(146) if width >= theme.px(BRINGS_FROM) else 0
+    brings += max(0, width - theme.px(WIDEST_NAMES))
+    brings_left = right - brings
+    place_left = brings_left - place
+    field_left = place_left - gap - field
+    weight_left = field_left - gap - weight
+    return SaltColumns(
+        (left, weight_left - left),
+        (weight_left, weight),
+        (field_left, field),
+        (place_left, place),
+        (brings_left, brings),
+        one_line,
+    )
+
+
+class SaltRow(QWidget):
+    """Shows one `SaltLine`; its field fixes the amount, emptied it leaves the choice to the program."""
+
+    def __init__(self, parent: QWidget, entry_id: str) -> None:
+        super().__init__(parent)
+        self.entry_id = entry_id
+        self.product = ""
+        self._line: SaltLine | None = None
+        self._columns = salt_columns(640)
+        self._striped = False
+        self.field = QuantityField(self, quiet=True)
+
+    def show_line(self, line: SaltLine) -> None:
+        """Show this line."""
+        self.field.set_quantity(line.fixed_mg_per_l)
+        if line == self._line:
+            return
+        self._line = line
+        fixed = line.fixed_mg_per_l is not None
+        self.product = f"{line.name} {line.grade}".strip()
+        self.field.set_hint(line.solved)
+        self.field.set_strong(fixed)
+        self.field.setAccessibleName(say.amount_name(self.product))
+        self.field.setAccessibleDescription(say.amount_help(fixed, line.solved))
+        words = say.salt_row_text(self.product, line.weight, line.place, line.brings) if line.used else self.product
+        self.setAccessibleName(words)
+        self.setToolTip(words)
+        self.update()
+
+    def arrange(self, columns: SaltColumns, striped: bool) -> None:
+        """Place the parts in the card's columns."""
+        self._columns, self._striped = columns, striped
+        left, width = columns.field
+        self.field.setGeometry(left, (self.height() - self.field.height()) // 2, width, self.field.height())
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        line = self._line
+        if line is None:
+            return
+        colours, columns = theme.colours(), self._columns
+        painter = QPainter(self)
+        if self._striped:
+            painter.fillRect(self.rect().adjusted(1, 0, -1, 0), colours.zebra)
+        first, second = self._lines_of_text()
+        self._paint_name(painter, _cell(columns.name, first), line)
+        weight = _cell(columns.weight, QRectF(0, 0, 0, self.height()))
+        ink = colours.text if line.used else colours.muted
+        paint.text(painter, weight, line.weight, theme.font(strong=line.used), ink, paint.RIGHT)
+        self._paint_place(painter, _cell(columns.place, second), line)
+
+    def _lines_of_text(self) -> tuple[QRectF, QRectF]:
+        whole = QRectF(0, 0, self.width(), self.height())
+        if self._columns.one_line:
+            return whole, whole
+        middle, each = self.height() / 2, theme.px(17)
+        return QRectF(0, middle - each, 0, each), QRectF(0, middle, 0, each)
+
+    def _paint_name(self, painter: QPainter, cell: QRectF, line: SaltLine) -> None:
+        colours, font = theme.colours(), theme.font()
+        paint.text(painter, cell, line.name, font, colours.text if line.used else colours.muted)
+        used = QFontMetrics(font).horizontalAdvance(line.name) + theme.px(6)
+        paint.text(painter, cell.adjusted(used, 0, 0, 0), line.grade, theme.small(), colours.muted)
+
+    def _paint_place(self, painter: QPainter, cell: QRectF, line: SaltLine) -> None:
+        colours, font = theme.colours(), theme.small()
+        if not line.place:
+            return
+        colour = place_colour(line.place_number)
+        dot = theme.px(6)
+        paint.panel(painter, QRectF(cell.left(), cell.center().y() - dot / 2, dot, dot), colour, None, theme.px(2))
+        words = cell.adjusted(theme.px(12), 0, 0, 0)
+        paint.text(painter, words, line.place, font, colour)
+        if self._columns.one_line:
+            brings = _cell(self._columns.brings, QRectF(0, 0, 0, self.height()))
+        else:
+            brings = words.adjusted(QFontMetrics(font).horizontalAdvance(line.place) + theme.px(10), 0, 0, 0)
+        paint.text(painter, brings, line.brings, font, colours.muted)
+
+
+def place_colour(number: int | None) -> QColor:
+    """Return the colour of a tank by its number, or of the water and the reservoir for None."""
+    places = theme.colours().places
+    return places[-1] if number is None else places[number % (len(places) - 1)]
+
+
+def _cell(column: tuple[int, int], line: QRectF) -> QRectF:
+    return QRectF(column[0], line.top(), column[1], line.height())

@@ -1,0 +1,135 @@
+"""Places the cards of the Design surface and keeps the cautions below them."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
+
+from app.session.session import Session
+from app.surfaces.design.aim_card import AimCard
+from app.surfaces.design.ions_card import IonsCard
+from app.surfaces.design.salts_card import SaltsCard
+from app.surfaces.design.tanks_card import TanksCard
+from app.widgets import theme
+from app.widgets.caution_strip import SHOWN_AT_MOST, CautionStrip
+from app.widgets.slim_bar import slim
+from core.plan.records import Plan
+from core.recipe.records import Recipe
+
+TWO_COLUMNS_FROM = 740
+AIM_SHARE, AIM_SHARE_NARROW = 0.47, 0.43
+NARROW_BELOW = 1000
+MARGIN = 14
+
+
+class DesignSurface(QWidget):
+    """Two columns of cards, one where the window is narrow; what does not fit scrolls, the cautions stay."""
+
+    def __init__(self, parent: QWidget, session: Session) -> None:
+        super().__init__(parent)
+        self._scroll = QScrollArea(self)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        slim(self._scroll)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._page = QWidget()
+        self._scroll.setWidget(self._page)
+        self.aim = AimCard(self._page, session)
+        self.salts = SaltsCard(self._page, session)
+        self.ions = IonsCard(self._page)
+        self.tanks = TanksCard(self._page)
+        self.cautions = CautionStrip(self)
+        self.salts.height_changed.connect(self._arrange)
+        self.cautions.height_changed.connect(self._arrange)
+        self._arranging = False
+
+    def show_plan(self, recipe: Recipe, plan: Plan) -> None:
+        """Show the plan in place; only what changed is painted anew."""
+        moved = [
+            self.aim.show_plan(recipe, plan),
+            self.salts.show_plan(recipe, plan),
+            self.tanks.show_plan(recipe, plan),
+        ]
+        self.ions.show_plan(plan)
+        self.cautions.set_cautions(plan.cautions)
+        if any(moved):
+            self._arrange()
+
+    def resizeEvent(self, _event: QResizeEvent) -> None:
+        self._arrange()
+
+    def _arrange(self) -> None:
+        if self._arranging:
+            return
+        self._arranging = True
+        margin, gap = theme.px(MARGIN), theme.px(theme.GAP)
+        inner = self.width() - 2 * margin
+        page_least = self._least(inner)
+        strip = self._fit_cautions(inner, self.height() - page_least - 2 * margin - gap)
+        room = self.height() - 2 * margin - (strip + gap if strip else 0)
+        page_height = self._place_cards(inner, room)
+        shown = min(room, page_height)
+        self._scroll.setGeometry(0, margin, self.width(), shown)
+        self.cautions.setGeometry(margin, margin + shown + gap, inner, strip)
+        self._arranging = False
+
+    def _fit_cautions(self, inner: int, room: int) -> int:
+        for lines in range(SHOWN_AT_MOST, 0, -1):
+            self.cautions.set_room(lines)
+            height = self.cautions.height_for(inner)
+            if height <= room:
+                break
+        return min(height, self.height() // 2)
+
+    def _least(self, inner: int) -> int:
+        if inner < theme.px(TWO_COLUMNS_FROM):
+            return 10**6
+        left, right = self._columns(inner)
+        return max(self.aim.least_height(left), self._right_least(right))
+
+    def _columns(self, inner: int) -> tuple[int, int]:
+        gap = theme.px(theme.GAP)
+        left = int((inner - gap) * (AIM_SHARE if inner >= theme.px(NARROW_BELOW) else AIM_SHARE_NARROW))
+        return left, inner - gap - left
+
+    def _below_least(self, right: int) -> int:
+        gap = theme.px(theme.GAP)
+        half = (right - gap) // 2
+        return max(self.ions.least_height(half), self.tanks.least_height(right - gap - half))
+
+    def _right_least(self, right: int) -> int:
+        return self.salts.least_height(right) + theme.px(theme.GAP) + self._below_least(right)
+
+    def _place_cards(self, inner: int, room: int) -> int:
+        margin = theme.px(MARGIN)
+        if inner < theme.px(TWO_COLUMNS_FROM):
+            height = self._place_one_column(margin, inner)
+        else:
+            height = self._place_two_columns(margin, inner, room)
+        self._page.resize(self._scroll.viewport().width(), height)
+        return height
+
+    def _place_two_columns(self, margin: int, inner: int, room: int) -> int:
+        gap = theme.px(theme.GAP)
+        left, right = self._columns(inner)
+        least = max(self.aim.least_height(left), self._right_least(right))
+        height = max(least, min(room, self.aim.most_height(left)))
+        below = self._below_least(right)
+        salts = height - gap - below
+        salts = min(salts, max(self.salts.most_height(right), self.salts.least_height(right)))
+        below = height - gap - salts
+        self.aim.setGeometry(margin, 0, left, min(height, self.aim.most_height(left)))
+        x = margin + left + gap
+        self.salts.setGeometry(x, 0, right, salts)
+        half = (right - gap) // 2
+        self.ions.setGeometry(x, salts + gap, half, below)
+        self.tanks.setGeometry(x + half + gap, salts + gap, right - gap - half, below)
+        return height
+
+    def _place_one_column(self, margin: int, inner: int) -> int:
+        top = 0
+        for card in (self.aim, self.salts, self.tanks, self.ions):
+            height = card.least_height(inner)
+            card.setGeometry(margin, top, inner, height)
+            top += height + theme.px(theme.GAP)
+        return top - theme.px(theme.GAP)

@@ -1,0 +1,144 @@
+"""The concentrates at a glance: does each stay clear on the coldest day, and what would come out first."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRect, QRectF, Qt
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from app.surfaces.design.salt_row import place_colour
+from app.widgets import icons, paint, theme
+from app.widgets.card import PAD, Card
+from app.widgets.tank_bar import TankBar
+from app.wording import figures, joined, solid_word, tank_title, verdict_word
+from app.wording import surfaces as say
+from core.plan.records import Plan, Tank, Verdict
+from core.recipe.records import Recipe
+
+CAPTION_TOP, CAPTION_GAP, FOOT = 33, 5, 8
+MARKS = {"clear": "mark-met", "doubtful": "mark-check", "settles": "mark-stop"}
+
+
+class TankGlance(QWidget):
+    """One tank: title, verdict, bar, and what limits it."""
+
+    def __init__(self, parent: QWidget, number: int) -> None:
+        super().__init__(parent)
+        self._number = number
+        self._tank: Tank | None = None
+        self.bar = TankBar(self)
+
+    def show_tank(self, tank: Tank) -> None:
+        """Show this tank."""
+        verdict = worst_verdict(tank)
+        self.bar.set_tank(tank.fullness, verdict, place_colour(self._number))
+        if tank == self._tank:
+            return
+        self._tank = tank
+        words = say.tank_bar_text(figures.capital(tank_title(tank.content)), tank.fullness, verdict_text(tank))
+        self.bar.setAccessibleName(words)
+        self.bar.setAccessibleDescription(limit_text(tank))
+        self.setToolTip(f"{words}. {limit_text(tank)}")
+        self.update()
+
+    def height_for(self, width: int) -> int:
+        """Return the height this tank needs at a width [px]."""
+        room = QRect(0, 0, width - 2 * theme.px(PAD), 1000)
+        words = "X" if self._tank is None else limit_text(self._tank) or "X"
+        caption = QFontMetrics(theme.small()).boundingRect(room, int(Qt.TextFlag.TextWordWrap), words)
+        return theme.px(CAPTION_TOP + CAPTION_GAP) + caption.height()
+
+    def resizeEvent(self, _event: QResizeEvent) -> None:
+        pad = theme.px(PAD)
+        self.bar.setGeometry(pad, theme.px(19), self.width() - 2 * pad, self.bar.height())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        tank = self._tank
+        if tank is None:
+            return
+        colours, painter, pad = theme.colours(), QPainter(self), theme.px(PAD)
+        line = QRectF(pad, 0, self.width() - 2 * pad, theme.px(18))
+        paint.text(painter, line, figures.capital(tank_title(tank.content)), theme.font(strong=True), colours.text)
+        paint_verdict(painter, line, tank)
+        below = QRectF(pad, theme.px(CAPTION_TOP), line.width(), self.height() - theme.px(CAPTION_TOP))
+        painter.setFont(theme.small())
+        painter.setPen(colours.muted)
+        painter.drawText(below, int(Qt.TextFlag.TextWordWrap), limit_text(tank))
+
+
+class TanksCard(Card):
+    """One glance per tank, kept and reused."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent, say.tanks_title())
+        self.glances: list[TankGlance] = []
+        self._count = 0
+
+    def show_plan(self, recipe: Recipe, plan: Plan) -> bool:
+        """Show the plan's tanks; returns whether there are more or fewer than before."""
+        cold = recipe.tanks.coldest_c
+        self.set_aside("" if cold is None else say.coldest(cold))
+        while len(self.glances) < len(plan.tanks):
+            self.glances.append(TankGlance(self, len(self.glances)))
+        for glance, tank in zip(self.glances, plan.tanks, strict=False):
+            glance.show_tank(tank)
+        changed, self._count = len(plan.tanks) != self._count, len(plan.tanks)
+        if changed:
+            for number, glance in enumerate(self.glances):
+                glance.setVisible(number < self._count)
+            self._arrange()
+        return changed
+
+    def least_height(self, width: int) -> int:
+        each = (glance.height_for(width) for glance in self.glances[: self._count])
+        return self.body_top + sum(each) + theme.px(FOOT)
+
+    def _arrange(self) -> None:
+        top = self.body_top - theme.px(2)
+        for glance in self.glances[: self._count]:
+            height = glance.height_for(self.width())
+            glance.setGeometry(0, top, self.width(), height)
+            top += height
+
+    def resizeEvent(self, _event: QResizeEvent) -> None:
+        self._arrange()
+
+
+def worst_verdict(tank: Tank) -> Verdict:
+    """Return the graver of a tank's two verdicts, as mixed and in the cold."""
+    order: tuple[Verdict, ...] = ("clear", "doubtful", "settles")
+    return max((tank.verdict, tank.cold_verdict), key=order.index)
+
+
+def verdict_text(tank: Tank) -> str:
+    """Return a tank's verdict in words, naming the cold where only the cold makes it worse."""
+    worst = worst_verdict(tank)
+    return verdict_word(worst) if worst == tank.verdict else say.verdict_when_cold(worst)
+
+
+def limit_text(tank: Tank) -> str:
+    """Return what comes out, or would first, and how strong the tank may be made."""
+    parts = []
+    if tank.settling and worst_verdict(tank) != "clear":
+        parts.append(say.settling(joined([_solid(solid) for solid in tank.settling])))
+    elif tank.limited_by is not None:
+        parts.append(say.first_out(_solid(tank.limited_by)))
+    if tank.ratio_limit is not None:
+        parts.append(say.strength_limit(tank.ratio_limit))
+    return "   ".join(parts)
+
+
+def _solid(code: str) -> str:
+    return figures.within(figures.name_parts(solid_word(code))[0])
+
+
+def paint_verdict(painter: QPainter, line: QRectF, tank: Tank) -> None:
+    """Paint a tank's verdict at the right end of a line: shape and word first, colour last."""
+    colours, worst = theme.colours(), worst_verdict(tank)
+    colour = {"clear": colours.accent, "doubtful": colours.check, "settles": colours.stop}[worst]
+    words, font = verdict_text(tank), theme.font(12, strong=worst != "clear")
+    paint.text(painter, line, words, font, colour, paint.RIGHT)
+    side = theme.px(12)
+    painter.setFont(font)
+    left = line.right() - painter.fontMetrics().horizontalAdvance(words) - side - theme.px(5)
+    icons.draw(painter, MARKS[worst], QRectF(left, line.center().y() - side / 2, side, side), colour)

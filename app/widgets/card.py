@@ -1,0 +1,64 @@
+"""The quiet sheet every part of a surface stands on."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from app.widgets import paint, theme
+
+TITLE_HEIGHT = 40
+PAD = theme.PAD
+
+
+class Card(QWidget):
+    """A titled sheet; subclasses place their parts below `body_top` and paint on with `paint_body`.
+
+    A card says how tall it wants to be at a width, and lays itself out in whatever it is given.
+    """
+
+    def __init__(self, parent: QWidget, title: str) -> None:
+        super().__init__(parent)
+        self._title = title
+        self._aside = ""
+        self.setAccessibleName(title)
+
+    @property
+    def body_top(self) -> int:
+        """Where the card's contents begin, below its title [px]."""
+        return theme.px(TITLE_HEIGHT)
+
+    def set_title(self, title: str) -> None:
+        """Show another title."""
+        if title != self._title:
+            self._title = title
+            self.setAccessibleName(title)
+            self.update(0, 0, self.width(), self.body_top)
+
+    def set_aside(self, text: str) -> None:
+        """Show a remark at the right end of the title line."""
+        if text != self._aside:
+            self._aside = text
+            self.update(0, 0, self.width(), self.body_top)
+
+    def least_height(self, width: int) -> int:
+        """Return the height below which something would be cut [px]."""
+        raise NotImplementedError
+
+    def most_height(self, width: int) -> int:
+        """Return the height above which the card would only be empty [px]."""
+        return self.least_height(width)
+
+    def paint_body(self, painter: QPainter) -> None:
+        """Paint what the card shows beside its child widgets."""
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        colours = theme.colours()
+        painter = QPainter(self)
+        paint.panel(painter, QRectF(self.rect()), colours.card, colours.line, theme.px(theme.RADIUS))
+        pad = theme.px(PAD)
+        line = QRectF(pad, 0, self.width() - 2 * pad, self.body_top)
+        paint.text(painter, line, self._title, theme.title(), colours.text)
+        paint.text(painter, line, self._aside, theme.small(), colours.muted, paint.RIGHT)
+        self.paint_body(painter)

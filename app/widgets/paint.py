@@ -1,0 +1,47 @@
+"""Small painting helps shared by everything that draws itself."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
+
+LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+CENTRE = int(Qt.AlignmentFlag.AlignCenter)
+
+
+def text(painter: QPainter, place: QRectF, words: str, font: QFont, colour: QColor, align: int = LEFT) -> None:
+    """Paint one line of text, shortened at its end where the place is too small."""
+    if not words or place.width() <= 0:
+        return
+    metrics = QFontMetrics(font)
+    if metrics.horizontalAdvance(words) > place.width() + 1:
+        words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, int(place.width()))
+    painter.setFont(font)
+    painter.setPen(colour)
+    painter.drawText(place, align, words)
+
+
+def panel(painter: QPainter, place: QRectF, fill: QColor, line: QColor | None, radius: float) -> None:
+    """Paint a rounded area, with a hairline around it where one is given; the pen stays off afterwards."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(fill)
+    if line is None:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.drawRoundedRect(place, radius, radius)
+    else:
+        painter.setPen(line)
+        painter.drawRoundedRect(place.adjusted(0.5, 0.5, -0.5, -0.5), radius, radius)
+    painter.setPen(Qt.PenStyle.NoPen)
+
+
+def focus_ring(painter: QPainter, place: QRectF, colour: QColor, radius: float) -> None:
+    """Paint the ring around whatever the keyboard is on."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    pen = painter.pen()
+    pen.setStyle(Qt.PenStyle.SolidLine)
+    pen.setColor(colour)
+    pen.setWidthF(2.0)
+    painter.setPen(pen)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(place.adjusted(1, 1, -1, -1), radius, radius)

@@ -1,0 +1,182 @@
+"""A field for one quantity: says what was typed while it is typed, and never turns bad text into a number."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from app.widgets import icons, paint, theme
+from app.widgets.field_note import FieldNote
+from app.widgets.reading import read_number, shortest
+
+Reader = Callable[[str], float]
+
+
+class QuantityField(QLineEdit):
+    """A line edit for a quantity in the unit its column names.
+
+    The placeholder shows what holds while the field is empty. Escape brings back what was there before typing,
+    A quiet field has a fainter frame until it is pointed at, for columns that are mostly read.
+    Enter and leaving show the shortest text of the number, up and down go to the next field of the column.
+
+    Signals
+    -------
+    typed : the number after each valid change, None for an emptied field.
+    left : typing has ended.
+    stepped : -1 or +1, the neighbour in the column that is wanted.
+    """
+
+    typed = Signal(object)
+    left = Signal()
+    stepped = Signal(int)
+
+    def __init__(self, parent: QWidget, reader: Reader = read_number, *, quiet: bool = False) -> None:
+        super().__init__(parent)
+        self._quiet = quiet
+        self._reader = reader
+        self._quantity: float | None = None
+        self._before: float | None = None
+        self._fault = ""
+        self._strong = False
+        self.setFrame(False)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.setFont(theme.font())
+        self.setFixedHeight(theme.px(24))
+        clear = QPalette(self.palette())
+        clear.setColor(QPalette.ColorRole.Base, QColor(0, 0, 0, 0))
+        self.setPalette(clear)
+        self.textEdited.connect(self._read)
+        self.returnPressed.connect(self._finish)
+
+    def quantity(self) -> float | None:
+        """Return the last number that was valid."""
+        return self._quantity
+
+    def fault(self) -> str:
+        """Return why the text is not taken, or nothing."""
+        return self._fault
+
+    def set_quantity(self, value: float | None) -> None:
+        """Show a number; text under the hand that means the same number, or is being mended, stays as typed."""
+        if self._fault and value == self._quantity:
+            return
+        self._set_fault("")
+        if self.hasFocus() and self._means(value):
+            self._quantity = value
+            return
+        self._quantity = value
+        self._show()
+
+    def set_hint(self, text: str) -> None:
+        """Show what holds while the field is empty."""
+        if text != self.placeholderText():
+            self.setPlaceholderText(text)
+
+    def set_strong(self, strong: bool) -> None:
+        """Mark the number as one a person insisted on."""
+        if strong != self._strong:
+            self._strong = strong
+            self.setFont(theme.font(strong=strong))
+            self.update()
+
+    def refuse(self, reason: str) -> None:
+        """Say that the number typed last was not taken, and why; the text stays to be mended."""
+        self._set_fault(reason)
+
+    def _means(self, value: float | None) -> bool:
+        if not self.text().strip():
+            return value is None
+        try:
+            return self._reader(self.text()) == value
+        except ValueError:
+            return False
+
+    def _read(self, text: str) -> None:
+        try:
+            value = self._reader(text) if text.strip() else None
+        except ValueError as error:
+            self._set_fault(str(error))
+            return
+        self._set_fault("")
+        if value != self._quantity:
+            self._quantity = value
+            self.typed.emit(value)
+
+    def _finish(self) -> None:
+        if not self._fault:
+            self._show()
+            self._before = self._quantity
+            self.selectAll()
+
+    def _show(self) -> None:
+        text = "" if self._quantity is None else shortest(self._quantity)
+        if text != self.text():
+            self.setText(text)
+
+    def _restore(self) -> None:
+        self._set_fault("")
+        self.setText("" if self._before is None else shortest(self._before))
+        self.selectAll()
+        if self._before != self._quantity:
+            self._quantity = self._before
+            self.typed.emit(self._before)
+
+    def _set_fault(self, fault: str) -> None:
+        if fault == self._fault:
+            return
+        self._fault = fault
+        FieldNote.show_for(self, fault)
+        self.setToolTip(fault)
+        self.update()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._before = self._quantity
+        if event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason):
+            self.selectAll()
+        FieldNote.show_for(self, self._fault)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        FieldNote.show_for(self, "")
+        if not self._fault:
+            self._show()
+        self.left.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = event.key()
+        if key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self.stepped.emit(-1 if key == Qt.Key.Key_Up else 1)
+        elif key == Qt.Key.Key_Escape:
+            self._restore()
+        else:
+            super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.setTextMargins(theme.px(4), 0, theme.px(6), 0)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        colours = theme.colours()
+        painter = QPainter(self)
+        place = QRectF(self.rect())
+        radius = theme.px(5)
+        if self._fault:
+            line = colours.stop
+        elif self._strong:
+            line = colours.accent
+        else:
+            line = colours.line if self._quiet and not self.underMouse() else colours.field_line
+        paint.panel(painter, place, colours.field, line, radius)
+        if self._fault or self.hasFocus():
+            paint.focus_ring(painter, place, colours.stop if self._fault else colours.focus, radius - 1)
+        mark = "mark-stop" if self._fault else "mark-fixed" if self._strong else ""
+        if mark:
+            side = theme.px(10)
+            spot = QRectF(theme.px(5), (self.height() - side) / 2, side, side)
+            icons.draw(painter, mark, spot, colours.stop if self._fault else colours.accent)
+        painter.end()
+        super().paintEvent(event)

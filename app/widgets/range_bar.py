@@ -1,0 +1,103 @@
+"""One nutrient as a bar: what the water brings, what is wanted, what the feed reaches."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
+
+from app.widgets import paint, theme
+from core.plan.records import NutrientRow
+
+ANCHOR = 0.72
+"""Where the target, or a limit without one, stands in every bar: what is off target leaves the common line."""
+
+
+class RangeBar(QWidget):
+    """Draws one `NutrientRow`; every bar has its own scale, so the targets stand below one another."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._row: NutrientRow | None = None
+
+    def set_row(self, row: NutrientRow) -> None:
+        """Show this row."""
+        if row != self._row:
+            self._row = row
+            self.update()
+
+    def position(self, mg_per_l: float) -> float:
+        """Return where along the bar a concentration stands, 0 to 1; what is off the scale stands at its end."""
+        full = _full_scale(self._row)
+        return min(1.0, max(0.0, mg_per_l / full)) if full > 0 else 0.0
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        if self._row is None:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_ground(painter, self._row)
+        self._paint_ticks(painter, self._row)
+        self._paint_marker(painter, self._row)
+
+    def _x(self, mg_per_l: float) -> float:
+        inset = theme.px(6)
+        return inset + self.position(mg_per_l) * (self.width() - 2 * inset)
+
+    def _span(self, low: float, high: float, height: int) -> QRectF:
+        left, right = self._x(low), self._x(high)
+        return QRectF(left, (self.height() - height) / 2, max(0.0, right - left), height)
+
+    def _paint_ground(self, painter: QPainter, row: NutrientRow) -> None:
+        colours = theme.colours()
+        thick = theme.px(8)
+        track = self._span(0, _full_scale(row), thick)
+        paint.panel(painter, track, colours.track, None, thick / 2)
+        low, high = row.low_mg_per_l or 0.0, row.high_mg_per_l
+        if high is not None:
+            band = self._span(low, high, theme.px(12) if low > 0 else thick)
+            paint.panel(painter, band, colours.wanted, None, theme.px(3) if low > 0 else thick / 2)
+        elif row.low_mg_per_l is not None:
+            paint.panel(painter, self._span(low, _full_scale(row), thick), colours.wanted, None, thick / 2)
+        if row.feed_mg_per_l > row.water_mg_per_l:
+            painter.fillRect(self._span(row.water_mg_per_l, row.feed_mg_per_l, theme.px(2)), colours.added)
+        if self._x(row.water_mg_per_l) - self._x(0) > 1:
+            paint.panel(painter, self._span(0, row.water_mg_per_l, thick), colours.water, None, thick / 2)
+
+    def _paint_ticks(self, painter: QPainter, row: NutrientRow) -> None:
+        colours = theme.colours()
+        middle = self.height() / 2
+        if row.target_mg_per_l is not None:
+            x, reach = self._x(row.target_mg_per_l), theme.px(10)
+            painter.fillRect(QRectF(x - 1, middle - reach, 2, 2 * reach), colours.target)
+        elif row.high_mg_per_l is not None or row.low_mg_per_l is not None:
+            limit = row.high_mg_per_l if row.high_mg_per_l is not None else row.low_mg_per_l or 0.0
+            pen = QPen(colours.muted, 1.5, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
+            pen.setDashPattern([2, 1.5])
+            painter.setPen(pen)
+            x, reach = self._x(limit), theme.px(8)
+            painter.drawLine(QPointF(x, middle - reach), QPointF(x, middle + reach))
+
+    def _paint_marker(self, painter: QPainter, row: NutrientRow) -> None:
+        colours = theme.colours()
+        x, middle, r = self._x(row.feed_mg_per_l), self.height() / 2, theme.px(4.5)
+        off = row.verdict in {"short", "over"}
+        painter.setPen(QPen(colours.card, 1.5))
+        painter.setBrush(colours.check if off else colours.accent)
+        if off:
+            up = -1 if row.verdict == "over" else 1
+            points = [QPointF(x - r - 2, middle - up * r), QPointF(x + r + 2, middle - up * r)]
+            painter.drawPolygon(QPolygonF([*points, QPointF(x, middle + up * (r + 1))]))
+        elif row.verdict == "met":
+            painter.drawEllipse(QPointF(x, middle), r + 0.75, r + 0.75)
+        else:
+            painter.setPen(QPen(colours.accent, 2))
+            painter.setBrush(colours.card)
+            painter.drawEllipse(QPointF(x, middle), r - 0.5, r - 0.5)
+
+
+def _full_scale(row: NutrientRow | None) -> float:
+    if row is None:
+        return 0.0
+    asked = next((value for value in (row.target_mg_per_l, row.high_mg_per_l, row.low_mg_per_l) if value), None)
+    return asked / ANCHOR if asked else 2.0 * max(row.feed_mg_per_l, row.water_mg_per_l)  # half-way: no verdict meant

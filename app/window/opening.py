@@ -1,0 +1,61 @@
+"""Ways to open a recipe: by dialog, by dropping a file, by name; what is refused is said in the window."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QMimeData
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from app.session.demo import demo_plan, demo_recipe
+from app.session.session import Session
+from app.session.state import read_state, with_recent, write_state
+from app.widgets.notice import Notice
+from app.wording import window as say
+from core.recipe import RecipeError
+
+
+class Opening:
+    """Opens recipes into the session; the recipe in the window stays where one is refused."""
+
+    def __init__(self, window: QWidget, session: Session, notice: Notice) -> None:
+        self._window = window
+        self._session = session
+        self._notice = notice
+
+    def open(self, path: Path) -> bool:
+        """Open this file; says why not where it is refused, and returns whether it was opened."""
+        try:
+            self._session.open(path)
+        except RecipeError as error:
+            self._notice.say(say.cannot_open(str(error)))
+            return False
+        self._notice.clear()
+        write_state(with_recent(read_state(), path))
+        return True
+
+    def ask(self) -> None:
+        """Let the person choose a file."""
+        folder = str(self._session.path.parent) if self._session.path is not None else ""
+        name, _filter = QFileDialog.getOpenFileName(self._window, say.open_dialog(), folder, say.file_filter())
+        if name:
+            self.open(Path(name))
+
+    def demo(self, *, keep_notice: bool = False) -> None:
+        """Open the recipe the program ships with; its plan is shown at once and made anew behind it."""
+        if not keep_notice:
+            self._notice.clear()
+        self._session.start(demo_recipe(), plan=demo_plan())
+        self._session.verify()
+
+    def takes(self, dropped: QMimeData) -> bool:
+        """Return whether something dragged over the window is one file."""
+        return len(dropped.urls()) == 1
+
+    def drop(self, dropped: QMimeData) -> None:
+        """Open the file that was dropped."""
+        url = dropped.urls()[0]
+        if url.isLocalFile():
+            self.open(Path(url.toLocalFile()))
+        else:
+            self._notice.say(say.cannot_open(say.not_a_recipe()))

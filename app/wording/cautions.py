@@ -1,0 +1,220 @@
+"""One sentence for every caution: what is the matter, why it matters, what to do."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.wording.fill import fill
+from app.wording.language import gettext as _
+from app.wording.language import marked
+
+if TYPE_CHECKING:
+    from core.plan.records import Caution
+
+TANK_SENTENCES = {
+    "settles": marked(
+        "This tank does not stay clear: {content}. What settles ({solids}) never reaches the roots and blocks pumps "
+        "and drippers. Use more tanks, or make this one weaker."
+    ),
+    "doubtful-tank": marked(
+        "This tank is so close to settling ({solids}) that the forecast cannot be sure: {content}. "
+        "Try a glass jar of it overnight first, or make it a little weaker."
+    ),
+    "cold-store": marked(
+        "This tank is clear when mixed but not when it cools to {coldest_c}: {content}. What settles then: {solids}. "
+        "Keep it warmer, or make it weaker."
+    ),
+    "coldest-assumed": marked(
+        "How cold the tanks get was not stated; {coldest_c} is assumed. Enter the coldest night of the store: "
+        "salts that stay dissolved by day can settle out by night."
+    ),
+    "strength-too-high": marked(
+        "This tank cannot be made as strong as {ratio}: {content}. The most that stays dissolved is {ratio_limit}. "
+        "Choose a weaker ratio, which means more millilitres per litre of feed."
+    ),
+    "chelate-acid": marked(
+        "Strong acid in one tank with {salts} breaks the chelate: the metal drops out and is lost. "
+        "Put the acid elsewhere."
+    ),
+    "silicate-first": marked(
+        "Silicate stands alone and goes into the water first, stirred in, before acid and every other tank: "
+        "beside them as a concentrate it sets to a gel."
+    ),
+}
+
+FEED_SENTENCES = {
+    "toxic": marked(
+        "The feed would hold {feed_mg_per_l} of {nutrient}; above {limit_mg_per_l} it can harm the crop. "
+        "Do not use it like this: find out what brings so much."
+    ),
+    "chloride-high": marked(
+        "Chloride reaches {feed_mg_per_l}, above the {limit_mg_per_l} that sensitive crops stand well. "
+        "Look for a source without chloride, or for purer water."
+    ),
+    "sodium-high": marked(
+        "Sodium reaches {feed_mg_per_l}, above {limit_mg_per_l}. Crops take up little of it, so it gathers in feed "
+        "that is used again: watch it, drain sooner, or blend in purer water."
+    ),
+    "ammonium-share": marked(
+        "Ammonium is {share_percent} of the nitrogen, more than the {limit_percent} allowed. Much ammonium hinders "
+        "calcium and can harm roots, in warm feed above all. Use more nitrate, or raise the limit."
+    ),
+    "urea-used": marked(
+        "{feed_mg_per_l} of the nitrogen is urea. Roots need it turned into ammonium first, and an EC meter does not "
+        "see it. Leave urea out if the feed is used again."
+    ),
+    "phosphate-clouds": marked(
+        "At pH {ph} calcium and phosphate cloud this feed: both are lost to the plants and block drippers. "
+        "Bring the alkalinity down with acid before the other tanks go in."
+    ),
+    "ph-out-of-range": marked(
+        "The feed is forecast at pH {ph}, outside {low_ph} to {high_ph}, where roots take up the trace elements. "
+        "Change the acid or the alkalinity to be left."
+    ),
+    "ec-aim-missed": marked(
+        "The feed is forecast at {feed_ms_per_cm}, not the {target_ms_per_cm} aimed for. Check the targets: "
+        "the conductivity follows from what is dissolved."
+    ),
+    "out-of-range": marked(
+        "This feed is so strong or so unusual that the forecast of EC and pH is less sure than its band says. "
+        "Measure before you rely on it."
+    ),
+}
+
+AIM_SENTENCES = {
+    "limit-missed": marked(
+        "{nutrient} stands at {feed_mg_per_l}, on the wrong side of its limit of {limit_mg_per_l}. "
+        "Change the limit, the amounts that were fixed, or the shelf."
+    ),
+    "limit-impossible": marked(
+        "No amounts of this shelf in this water keep {nutrient} to its limit of {limit_mg_per_l}; the nearest is "
+        "{feed_mg_per_l}. Change the limit, the water or the shelf."
+    ),
+    "target-short": marked(
+        "{nutrient} reaches {feed_mg_per_l} of {target_mg_per_l}, {percent} short. The shelf cannot bring more without "
+        "upsetting the rest: look for another source of it, or widen its range."
+    ),
+    "target-over": marked(
+        "{nutrient} reaches {feed_mg_per_l} where {target_mg_per_l} is wanted, {percent} over: it comes along with "
+        "something the feed needs. Look for a source of that without it, or widen its range."
+    ),
+    "water-over-target": marked(
+        "The water alone brings {water_mg_per_l} of {nutrient}, more than the {target_mg_per_l} wanted. No salt can "
+        "take it out: blend in purer water, or accept it."
+    ),
+    "aim-charge-gap": marked(
+        "The targets do not balance: positive and negative ions are {gap_percent} apart. No blend of salts can meet "
+        "them all exactly, so the nearest is shown."
+    ),
+    "aim-nitrogen-contradiction": marked(
+        "The aim asks for {target_mg_per_l} of nitrogen in all, but its forms add up to {sum_mg_per_l}. "
+        "Correct one of them: as it stands both cannot be met."
+    ),
+    "exact-only": marked(
+        "All amounts are given and nothing is aimed at, so the plan says what these amounts make; nothing was chosen."
+    ),
+    "nothing-to-do": marked(
+        "There is nothing to plan yet: name a target, or give an amount for something on the shelf."
+    ),
+}
+
+WATER_SENTENCES = {
+    "water-assumed-pure": marked(
+        "No water report was entered, so the water is taken as pure. Tap and well water bring calcium, magnesium and "
+        "alkalinity that change the amounts: enter the report before you mix."
+    ),
+    "water-charge-gap": marked(
+        "The water report does not balance: its positive and negative ions are {gap_percent} apart. Something was left "
+        "out or mistyped; check the units it is printed in."
+    ),
+    "alkalinity-unknown": marked(
+        "The water report names no alkalinity (bicarbonate), so no acid can be reckoned and the pH is a guess. "
+        "Ask the laboratory for it, or test it with a kit."
+    ),
+    "acid-needed": marked(
+        "The water's alkalinity of {alkalinity_meq_per_l} takes acid to bring down to the {target_meq_per_l} wanted."
+    ),
+    "no-acid": marked(
+        "The water holds {alkalinity_meq_per_l} of alkalinity and the shelf holds no acid, so the pH will drift up. "
+        "Put an acid on the shelf, or blend in rain water."
+    ),
+    "alkalinity-left": marked(
+        "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted: more acid would break "
+        "another limit. Look at which acid it is, and what else it brings."
+    ),
+    "base-not-asked": marked(
+        "The feed ends {short_meq_per_l} below the alkalinity wanted. A base such as potassium bicarbonate would mend "
+        "that, and is only used when the aim asks for it."
+    ),
+    "soft-water": marked(
+        "This water has almost no alkalinity to hold the pH: a little acid moves it far. Bring the EC up first, then "
+        "trim the pH in small steps."
+    ),
+    "acid-first": marked(
+        "Stir {salts} into the water before any other tank: with alkalinity this high, calcium and phosphate "
+        "cloud the feed otherwise."
+    ),
+}
+
+BENCH_SENTENCES = {
+    "scale-coarse": marked(
+        "{weight_g} of {salt} is too little for a scale that shows steps of {readability_g}: it can be {percent} out. "
+        "Use a finer scale, or make a larger batch."
+    ),
+    "scale-trace": marked(
+        "Too little to weigh well each time: {salts}. Weigh a larger amount once, dissolve it in a bottle of known "
+        "volume and measure out millilitres."
+    ),
+    "scale-capacity": marked(
+        "{weight_g} of {salt} is more than the scale carries ({capacity_g}). Weigh it in several goes "
+        "and tick off each."
+    ),
+    "scale-assumed": marked(
+        "No scale was entered, so weights are not fitted to one. Enter what your scale carries and the steps it shows: "
+        "trace elements often need a finer one."
+    ),
+    "price-missing": marked(
+        "The cost leaves out what has no price: {entry_ids}. Enter what a bag costs to see the whole."
+    ),
+}
+
+HANDLING_SENTENCES = {
+    "acid-handling": marked(
+        "Acid burns skin and eyes: {salts}. Goggles, acid gloves and an apron; always acid into plenty of water, never "
+        "water into acid; never near bleach. Follow the safety data sheet and local rules."
+    ),
+    "oxidiser-handling": marked(
+        "These feed a fire: {salts}. Keep them dry and away from fuel, oil, sawdust, straw and sacks, and sweep up "
+        "what is spilled. Follow the safety data sheets and local rules for storing them."
+    ),
+}
+
+SOURCE_SENTENCES = {
+    "acid-strength-assumed": marked(
+        "The strength of {salt} was not stated; {strength_percent} by mass is assumed. Read it off the container: "
+        "acids of one name are sold at very different strengths."
+    ),
+    "label-only": marked(
+        "Known by the label alone: {entry_ids}. What a label leaves unsaid widens the band of the EC forecast."
+    ),
+    "memory-value": marked(
+        "For {subject} no printed source was at hand; a commonly used value was taken. Check it before you rely on it."
+    ),
+}
+
+SENTENCES = {
+    **TANK_SENTENCES,
+    **FEED_SENTENCES,
+    **AIM_SENTENCES,
+    **WATER_SENTENCES,
+    **BENCH_SENTENCES,
+    **HANDLING_SENTENCES,
+    **SOURCE_SENTENCES,
+}
+"""Caution code -> its sentence, with blanks named as the caution's data is."""
+
+
+def caution_text(caution: Caution) -> str:
+    """Return the sentence of a caution; a code without one is shown as it is."""
+    template = SENTENCES.get(caution.code)
+    return caution.code if template is None else fill(_(template), caution.data)

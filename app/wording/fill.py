@@ -1,0 +1,83 @@
+"""Fill the blanks of a sentence: every value is put into words by what its name says it is."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from app.wording.language import gettext as _
+from app.wording.numbers import format_decimals, format_short
+from app.wording.words import joined, nutrient_word, salt_name, solid_word, tank_title
+
+WORD_OF: dict[str, Callable[[str], str]] = {
+    "nutrient": nutrient_word,
+    "salt": salt_name,
+    "entry_id": salt_name,
+    "content": tank_title,
+    "solid": solid_word,
+}
+"""Blank -> who finds its word. A list of them stands under the plural: "nutrients", "salts" ..."""
+
+PLURALS = {"nutrients": "nutrient", "salts": "salt", "entry_ids": "entry_id", "contents": "content", "solids": "solid"}
+
+UNIT_OF = (
+    ("_mg_per_l", "mg/L"),
+    ("_meq_per_l", "meq/L"),
+    ("_ms_per_cm", "mS/cm"),
+    ("_ml_per_l", "mL/L"),
+    ("percent", "%"),
+    ("_c", "°C"),
+    ("_kg", "kg"),
+    ("_g", "g"),
+    ("_l", "L"),
+)
+"""How a blank ends -> its unit; the longer endings stand before those they end in."""
+
+
+class _Blanks(dict[str, str]):
+    """The filled blanks of one sentence; what the data leaves out shows as a question mark, never as a number."""
+
+    def __missing__(self, name: str) -> str:
+        return "?"
+
+
+def fill(template: str, data: Mapping[str, Any]) -> str:
+    """Return the sentence with each blank in words, its first letter large."""
+    text = template.format_map(_Blanks({name: in_words(name, value) for name, value in data.items()}))
+    return text[:1].upper() + text[1:] if template.startswith("{") else text
+
+
+def blanks(template: str) -> set[str]:
+    """Return the names of a sentence's blanks."""
+    return {name for _text, name, _spec, _conversion in string.Formatter().parse(template) if name}
+
+
+def in_words(name: str, value: Any) -> str:
+    """Return one value in words: ("target_mg_per_l", 128.0) -> "128 mg/L", ("nutrient", "K") -> "potassium"."""
+    if value is None:
+        return "?"
+    if name in PLURALS:
+        return joined([in_words(PLURALS[name], one) for one in value])
+    if isinstance(value, str):
+        return WORD_OF[name](value) if name in WORD_OF else value
+    if isinstance(value, (list, tuple)):
+        return joined([in_words(name, one) for one in value])
+    return _number(name, float(value))
+
+
+def _number(name: str, value: float) -> str:
+    if name == "ratio" or name.endswith("_ratio") or name.startswith("ratio_"):
+        return f"1:{value:g}"
+    if name == "ph" or name.startswith("ph_") or name.endswith("_ph"):
+        return format_decimals(value, 1)
+    for ending, unit in UNIT_OF:
+        if name.endswith(ending):
+            return _("{number} {unit}").format(number=_digits(ending, value), unit=unit)
+    return f"{value:g}"
+
+
+def _digits(ending: str, value: float) -> str:
+    if ending == "_c":
+        return f"{value:g}"
+    return format_short(value, 2 if ending == "percent" else 3)

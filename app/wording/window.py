@@ -1,0 +1,175 @@
+"""The sentences of the window's frame: headline, menus, notices, names of the surfaces."""
+
+from __future__ import annotations
+
+from app.wording.language import gettext as _
+from app.wording.language import marked
+from app.wording.numbers import format_short
+
+PROGRAM = "Saltwright"
+
+CURRENCY_SIGNS = {"EUR": "€", "GBP": "£", "USD": "US$", "CAD": "CA$", "AUD": "A$"}
+
+SURFACES = {
+    "design": marked("Design"),
+    "tanks": marked("Tanks"),
+    "weighout": marked("Weigh-out"),
+    "feed": marked("Feed"),
+    "compare": marked("Compare"),
+    "logbook": marked("Logbook"),
+}
+
+SURFACE_TIPS = {
+    "design": marked("What the crop should get and which salts bring it"),
+    "tanks": marked("What each concentrate holds and whether it stays clear"),
+    "weighout": marked("What to weigh for one batch"),
+    "feed": marked("How much to pour for the EC you want"),
+    "compare": marked("Variants of a recipe side by side"),
+    "logbook": marked("Readings of each reservoir over time"),
+}
+
+
+def ec_heading() -> tuple[str, str]:
+    """Return what stands over the expected EC, and before it where room is short."""
+    return _("EC expected at 25 °C"), _("EC")
+
+
+def ec_band(percent: float) -> tuple[str, str]:
+    """Return the unit of EC with the honest band of the forecast, and shorter."""
+    band = format_short(percent, 2)
+    return _("mS/cm, ± {percent} %").format(percent=band), _("± {percent} %").format(percent=band)
+
+
+def ph_heading() -> tuple[str, str]:
+    """Return what stands over the pH, and before it where room is short."""
+    return _("pH, once aired"), _("pH aired")
+
+
+def ph_now(ph: str) -> tuple[str, str]:
+    """Return the pH before the feed has lost its carbon dioxide."""
+    return _("now {ph}").format(ph=ph), _("now {ph}").format(ph=ph)
+
+
+def cost_heading(missing: int) -> tuple[str, str]:
+    """Return what stands over the cost, with how many products it leaves out for want of a price, and shorter."""
+    return (_("Cost, {count} unpriced").format(count=missing) if missing else _("Cost")), ""
+
+
+def cost_unit(currency: str) -> tuple[str, str]:
+    """Return the unit of the cost, and shorter."""
+    sign = CURRENCY_SIGNS.get(currency, currency)
+    return _("{currency} per 1000 L").format(currency=sign).strip(), _("{currency}/1000 L").format(currency=sign)
+
+
+def no_prices() -> tuple[str, str]:
+    """Return what stands in place of a cost that cannot be known."""
+    return _("no prices"), _("no prices")
+
+
+def no_forecast() -> tuple[str, str]:
+    """Return what stands in place of a forecast outside the range of the chemistry, and shorter."""
+    return _("beyond the forecast"), _("unknown")
+
+
+def untitled() -> str:
+    """Return the title of a recipe without one."""
+    return _("Recipe without a title")
+
+
+def tank_line(count: int, volume_l: float, ml_per_l: str) -> str:
+    """Return the tank set-up in the headline: how many, how large, how much of each."""
+    volume = format_short(volume_l, 4)
+    if count == 1:
+        return _("one {volume} L tank, {ml} mL per litre").format(volume=volume, ml=ml_per_l)
+    return _("{count} tanks of {volume} L, {ml} mL of each per litre").format(count=count, volume=volume, ml=ml_per_l)
+
+
+def unnamed_water() -> str:
+    """Return the name of a water without one."""
+    return _("unnamed water")
+
+
+def pure_water() -> str:
+    """Return what the water is when no report was entered."""
+    return _("pure water assumed")
+
+
+def aim_unnamed() -> str:
+    """Return the name of an aim that came from no crop profile."""
+    return _("own aim")
+
+
+def planning() -> str:
+    """Return what stands there until the first plan is made."""
+    return _("Working out the plan")
+
+
+def cannot_open(reason: str) -> str:
+    """Return why a file was not opened; the recipe in the window stays."""
+    return _("Not opened: {reason}. The recipe in the window is unchanged.").format(reason=reason.rstrip("."))
+
+
+def cannot_plan(reason: str, still_shown: bool) -> str:
+    """Return why the recipe as it stands has no plan, and whether an earlier one is still in view."""
+    fault = _("No plan for this: {reason}.").format(reason=reason.rstrip("."))
+    return fault + " " + _("The last good one is still shown.") if still_shown else fault
+
+
+def close_notice() -> str:
+    """Return what a screen reader calls the button that closes a notice."""
+    return _("Close this notice")
+
+
+def not_a_recipe() -> str:
+    """Return why a dropped thing was not opened."""
+    return _("it is no file on this computer")
+
+
+MENUS = {
+    "file": marked("&File"),
+    "edit": marked("&Edit"),
+    "view": marked("&View"),
+    "help": marked("&Help"),
+}
+
+ACTIONS = {
+    "open": (marked("&Open…"), marked("Open a recipe from a file")),
+    "recent": (marked("Open &recent"), marked("Open a recipe used lately")),
+    "demo": (marked("Open the &demo"), marked("Open the invented strawberry recipe the program ships with")),
+    "quit": (marked("&Quit"), marked("Close the window")),
+    "undo": (marked("&Undo"), marked("Take back the last edit")),
+    "redo": (marked("&Redo"), marked("Make the edit taken back again")),
+    "about": (marked("&About"), marked("Version, licences and where figures come from")),
+}
+
+
+def action(name: str) -> tuple[str, str]:
+    """Return an action's text and its status tip."""
+    text, tip = ACTIONS[name]
+    return _(text), _(tip)
+
+
+def no_recent() -> str:
+    """Return what the recent menu says when it is empty."""
+    return _("No recent file")
+
+
+def file_filter() -> str:
+    """Return the kinds of file the open dialog shows."""
+    return _("Recipes (*.saltwright);;All files (*)")
+
+
+def open_dialog() -> str:
+    """Return the title of the open dialog."""
+    return _("Open a recipe")
+
+
+def about_text(version: str, qt_version: str) -> str:
+    """Return what the program is, which version, and whose work is shipped with it."""
+    return _(
+        "Saltwright {version}\n\n"
+        "Plans, weighs out and doses hydroponic and fertigation feeds from single salts.\n\n"
+        "Licensed under the Apache License 2.0. Drawn with Qt {qt_version} (LGPL 3), which may be replaced by another "
+        "build of the same version; set in Inter (SIL Open Font License 1.1). The licence texts lie beside the "
+        "program's resources."
+    ).format(version=version, qt_version=qt_version)

@@ -1,0 +1,108 @@
+"""The words for what the engine only names by a code: nutrients, salts, tanks, verdicts, solids."""
+
+from __future__ import annotations
+
+from app.wording.language import gettext as _
+from app.wording.language import marked
+
+NUTRIENT_WORDS = {
+    "N": marked("nitrogen"),
+    "NO3-N": marked("nitrate nitrogen"),
+    "NH4-N": marked("ammonium nitrogen"),
+    "urea-N": marked("urea nitrogen"),
+    "P": marked("phosphorus"),
+    "K": marked("potassium"),
+    "Ca": marked("calcium"),
+    "Mg": marked("magnesium"),
+    "S": marked("sulfur"),
+    "Fe": marked("iron"),
+    "Mn": marked("manganese"),
+    "Zn": marked("zinc"),
+    "B": marked("boron"),
+    "Cu": marked("copper"),
+    "Mo": marked("molybdenum"),
+    "Si": marked("silicon"),
+    "Na": marked("sodium"),
+    "Cl": marked("chloride"),
+    "alkalinity": marked("alkalinity"),
+}
+
+TANK_TITLES = {
+    "calcium": marked("calcium side"),
+    "phosphate": marked("phosphate side"),
+    "sulfate": marked("sulfate side"),
+    "acid": marked("acid"),
+    "silicate": marked("silicate"),
+    "plain": marked("free salts"),
+    "everything": marked("everything together"),
+}
+
+VERDICT_WORDS = {
+    "clear": marked("stays clear"),
+    "doubtful": marked("may settle"),
+    "settles": marked("settles out"),
+    "met": marked("met"),
+    "fine": marked("fine"),
+    "short": marked("short"),
+    "over": marked("over"),
+}
+
+LEVEL_WORDS = {"note": marked("note"), "check": marked("check"), "stop": marked("stop")}
+
+PLACE_WORDS = {"water": marked("the water, before anything else"), "reservoir": marked("the reservoir")}
+
+SOLID_WORDS = {
+    "gypsum": marked("calcium sulfate"),
+    "brushite": marked("calcium phosphate"),
+    "calcite": marked("lime"),
+    "struvite": marked("magnesium ammonium phosphate"),
+}
+
+BLEND_PREFIX = "blend:"
+
+
+def nutrient_word(nutrient: str) -> str:
+    """Return the word for a nutrient's symbol: "NO3-N" -> "nitrate nitrogen"; a symbol without a word stays."""
+    return _(NUTRIENT_WORDS[nutrient]) if nutrient in NUTRIENT_WORDS else nutrient
+
+
+def tank_title(content: str) -> str:
+    """Return what a tank is called by what it holds: "calcium" -> "calcium side"."""
+    return _(TANK_TITLES[content]) if content in TANK_TITLES else content
+
+
+def verdict_word(verdict: str) -> str:
+    """Return the word for a verdict on a tank or on a nutrient: "doubtful" -> "may settle"."""
+    return _(VERDICT_WORDS[verdict]) if verdict in VERDICT_WORDS else verdict
+
+
+def level_word(level: str) -> str:
+    """Return the word for how grave a caution is: note, check, stop."""
+    return _(LEVEL_WORDS[level]) if level in LEVEL_WORDS else level
+
+
+def place_word(place: str) -> str:
+    """Return where acid goes when it goes into no tank: "water", "reservoir"; a tank's own name stays."""
+    return _(PLACE_WORDS[place]) if place in PLACE_WORDS else place
+
+
+def solid_word(solid: str) -> str:
+    """Return the common word for a solid, or the word for a salt, or the name as given."""
+    return _(SOLID_WORDS[solid]) if solid in SOLID_WORDS else salt_name(solid)
+
+
+def salt_name(salt_id: str) -> str:
+    """Return a product's name: of the catalog for its salts, its own for a bought blend."""
+    from core.catalog import salts
+
+    if salt_id.startswith(BLEND_PREFIX):
+        return salt_id.removeprefix(BLEND_PREFIX).strip() or _("unnamed blend")
+    known = salts().get(salt_id)
+    return salt_id if known is None else _(known.name)
+
+
+def joined(names: list[str] | tuple[str, ...]) -> str:
+    """Return names as a list in a sentence: "potassium, calcium and iron"."""
+    if len(names) < 2:
+        return "".join(names)
+    return _("{first} and {last}").format(first=", ".join(names[:-1]), last=names[-1])

@@ -1,0 +1,99 @@
+"""What rounding to the scale does to the feed, and how to choose the steps together where it would do much."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.bench.weighing import Weighing, at_steps, weigh
+from core.recipe.records import Scale
+
+Array = NDArray[np.float64]
+
+NOTICED_PERCENT = 1.0
+"""Rounding that moves no nutrient of the feed by more than this is left at the nearest step of each weight."""
+
+MOST_CHOSEN_TOGETHER = 10
+"""At most this many weights are reconsidered together (two choices each)."""
+
+
+def change_percent(weighings: Sequence[Weighing], brings_mg_per_l: Array, feed_mg_per_l: Array) -> Array:
+    """Return what rounding each weight does to each nutrient, in per cent of what the feed holds of it.
+
+    Parameters
+    ----------
+    weighings : (n_items,) weights for one batch
+    brings_mg_per_l : (n_items, n_nutrients) what each item brings to the feed [mg/L]
+    feed_mg_per_l : (n_nutrients,) what the feed holds in all, water included [mg/L]
+
+    Returns
+    -------
+    (n_items, n_nutrients) ndarray [%]; 0 where the feed holds none. The sum over items is the change of the feed.
+    """
+    off = np.array([_relative_error(weighing) for weighing in weighings])
+    share = np.divide(brings_mg_per_l, feed_mg_per_l, out=np.zeros_like(brings_mg_per_l), where=feed_mg_per_l > 0)
+    return 100.0 * off[:, None] * share
+
+
+def weigh_together(
+    grams: Sequence[float], scales: Sequence[Scale], brings_mg_per_l: Array, feed_mg_per_l: Array
+) -> tuple[Weighing, ...]:
+    """Weigh at the nearest step; where that moves a nutrient by over 1 %, choose up or down together.
+
+    The choice makes the sum of what exceeds 1 % least, and among equals moves as few weights as possible off their
+    nearest step. Parameters as in `weigh` and `change_percent`.
+    """
+    nearest = weigh(grams, scales)
+    change = change_percent(nearest, brings_mg_per_l, feed_mg_per_l)
+    movers = _movers(nearest, change)
+    if not movers:
+        return nearest
+    options = [(nearest[item], _other_side(nearest[item])) for item in movers]
+    steps_change = [
+        [change_percent([option], brings_mg_per_l[[item]], feed_mg_per_l)[0] for option in pair]
+        for item, pair in zip(movers, options, strict=True)
+    ]
+    rest = change.sum(axis=0) - change[movers].sum(axis=0)
+    best = _least_excess(rest, steps_change)
+    chosen = list(nearest)
+    for item, pair, side in zip(movers, options, best, strict=True):
+        chosen[item] = pair[side]
+    return tuple(chosen)
+
+
+def _movers(nearest: Sequence[Weighing], change: Array) -> list[int]:
+    """Items that matter to a nutrient over the limit and that may go up or down, those that weigh most there first."""
+    over = np.abs(change.sum(axis=0)) > NOTICED_PERCENT
+    effect = np.abs(change[:, over]).sum(axis=1)
+    order = [int(item) for item in np.argsort(-effect, kind="stable") if effect[item] > 0]
+    movable = [item for item in order if _other_steps(nearest[item]) > 0]
+    return sorted(movable[:MOST_CHOSEN_TOGETHER])
+
+
+def _least_excess(rest: Array, options: list[list[Array]]) -> tuple[int, ...]:
+    def cost(sides: tuple[int, ...]) -> tuple[float, int]:
+        total = rest + sum(pair[side] for pair, side in zip(options, sides, strict=True))
+        excess = np.maximum(np.abs(total) - NOTICED_PERCENT, 0.0).sum()
+        return round(float(excess), 9), sum(sides)
+
+    return min(product((0, 1), repeat=len(options)), key=cost)
+
+
+def _relative_error(weighing: Weighing) -> float:
+    return weighing.grams_to_weigh / weighing.grams - 1.0 if weighing.grams else 0.0
+
+
+def _other_steps(weighing: Weighing) -> int:
+    """The whole number of steps on the other side of the exact weight; 0 where there is none to speak of."""
+    if weighing.scale is None or not weighing.fits_scale or weighing.grams == weighing.grams_to_weigh:
+        return 0
+    here = round(weighing.grams_to_weigh / weighing.scale.readability_g)
+    return here - 1 if weighing.grams_to_weigh > weighing.grams else here + 1
+
+
+def _other_side(weighing: Weighing) -> Weighing:
+    assert weighing.scale is not None
+    return at_steps(weighing.grams, weighing.scale, _other_steps(weighing))

@@ -1,0 +1,1 @@
+"""The blend: sources and demands, the fit, and the choice a grower would make."""

@@ -1,0 +1,164 @@
+"""Solve a recipe: from aim, water and shelf to amounts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.blend.alkalinity import counting_ph, is_acid, residual_goal
+from core.blend.choose import USED_MG_PER_L, Preference, choose
+from core.blend.demands import Demands, build
+from core.blend.fit import Fit, fit
+from core.blend.nutrients import COLUMN, MG_PER_MMOL, Array
+from core.blend.shelf import Shelf, compile_shelf
+from core.blend.waters import WaterTotals, recipe_water
+from core.recipe.records import MACROS, NUTRIENTS, Recipe
+
+DUST_SHARE = 0.015
+"""A macro salt that brings less than this share of every nutrient is a candidate to leave out."""
+
+DUST_LOSS = 0.003
+"""Most that leaving it out may move any weighted row, relative to its target."""
+
+_MACRO_ROWS = np.array([NUTRIENTS.index(name) for name in MACROS])
+
+
+@dataclass(frozen=True, eq=False)
+class Blend:
+    """The solved amounts and what they make together with the water.
+
+    Attributes
+    ----------
+    amounts_mg_per_l : (n_sources,) ndarray, in shelf order
+    totals : (n_components,) ndarray [mmol/L] of the feed
+    alkalinity : float [meq/L] of the feed, by formula
+    nutrients_mg_per_l : (n_nutrients,) ndarray of the feed
+    water_mg_per_l : (n_nutrients,) ndarray of the water alone
+    possible : bool, False when the limits could not all be kept
+    """
+
+    recipe: Recipe
+    shelf: Shelf
+    water: WaterTotals
+    demands: Demands
+    amounts_mg_per_l: Array
+    totals: Array
+    alkalinity: float
+    nutrients_mg_per_l: Array
+    water_mg_per_l: Array
+    possible: bool
+    dropped: tuple[str, ...] = ()
+
+
+def crop_ammonium_share_percent(recipe: Recipe) -> float | None:
+    """The share of nitrogen this recipe's crop usually gets as ammonium, where its catalog profile states one."""
+    if recipe.aim.crop is None:
+        return None
+    from core.catalog import crops
+
+    return next((c.ammonium_share_percent for c in crops() if c.id == recipe.aim.crop), None)
+
+
+def preferences(demands: Demands, shelf: Shelf) -> tuple[Preference, ...]:
+    """The order in which equal fits are chosen between."""
+    sources = [shelf.sources[i] for i in demands.free]
+    dissolved = np.array([source.dissolved for source in sources])
+    prices = [source.entry.price_per_kg for source in sources]
+    order = [Preference("unasked", demands.unasked)]
+    if sources and all(price is not None for price in prices):
+        order.append(Preference("cost", np.array(prices, dtype=float)))
+    order.append(Preference("mass", dissolved))
+    order.append(Preference("catalog", dissolved * np.array([1.0 + source.rank for source in sources])))
+    return tuple(order)
+
+
+def solve_demands(demands: Demands, shelf: Shelf) -> tuple[Fit, tuple[str, ...]]:
+    """Fit, choose and sweep the dust out; returns the fit over the free columns and the keys swept out."""
+    result = choose(demands.problem, fit(demands.problem), preferences(demands, shelf))
+    dropped: list[str] = []
+    while (column := _dust(demands, shelf, result.x)) is not None:
+        without = _without(demands, result, column)
+        if without is None or _loss(demands, result.x, without.x) >= DUST_LOSS:
+            break
+        dropped.append(shelf.sources[demands.free[column]].key)
+        result = without
+    return result, tuple(dropped)
+
+
+def _without(demands: Demands, result: Fit, column: int) -> Fit | None:
+    """The same salts less one, fitted anew under the limits that were kept."""
+    keep = np.array([i for i in np.flatnonzero(result.x > USED_MG_PER_L) if i != column], dtype=int)
+    kept = replace(demands.problem, e_rhs=result.e_rhs, g_rhs=result.g_rhs)
+    found = fit(kept.only(keep))
+    x = np.zeros(len(demands.free))
+    x[keep] = found.x
+    return replace(result, x=x) if found.possible else None
+
+
+def _loss(demands: Demands, before: Array, after: Array) -> float:
+    a, b = demands.problem.a, demands.problem.b
+    return float(np.max(np.abs(a @ after - b) - np.abs(a @ before - b), initial=0.0))
+
+
+def _dust(demands: Demands, shelf: Shelf, x: Array) -> int | None:
+    """The macro salt that brings least of anything, if it brings under the dust share of every nutrient."""
+    brought = shelf.brings[:, demands.free] * x
+    feed = MG_PER_MMOL @ demands.base_totals + brought.sum(axis=1)
+    brought, feed = brought[_MACRO_ROWS], feed[_MACRO_ROWS]
+    shares = np.divide(brought, feed[:, None], out=np.zeros_like(brought), where=feed[:, None] > 0.0)
+    largest = shares.max(axis=0, initial=0.0)
+    candidates = [
+        i
+        for i, source in enumerate(shelf.sources[c] for c in demands.free)
+        if x[i] > USED_MG_PER_L
+        and largest[i] < DUST_SHARE
+        and not source.is_trace
+        and not is_acid(source)
+        and not source.entry.at_least_mg_per_l
+        and np.any(source.brings[_MACRO_ROWS] > 0.0)
+    ]
+    return min(candidates, key=lambda i: largest[i], default=None)
+
+
+def solve(recipe: Recipe) -> Blend:
+    """Find the amounts for a recipe's aim on its shelf and water.
+
+    Never raises for an aim that cannot be met: the nearest blend is the answer, and `possible` and the demands'
+    notes say what stood in the way.
+
+    Parameters
+    ----------
+    recipe : Recipe
+
+    Returns
+    -------
+    Blend
+    """
+    shelf, water = compile_shelf(recipe.shelf), recipe_water(recipe)
+    return solve_with(recipe, shelf, water)
+
+
+def solve_with(recipe: Recipe, shelf: Shelf, water: WaterTotals) -> Blend:
+    """Solve on a shelf and a water already compiled."""
+    acids = any(is_acid(source) for source in shelf.sources)
+    goal = residual_goal(recipe.aim, water.alkalinity, acid_on_shelf=acids)
+    ph = counting_ph(recipe.aim, goal, float(water.totals[COLUMN["C"]]))
+    share = crop_ammonium_share_percent(recipe)
+    demands = build(recipe.aim, shelf, water.totals, water.alkalinity, share, ph)
+    result, dropped = solve_demands(demands, shelf)
+    return assemble(recipe, shelf, water, demands, result, dropped)
+
+
+def assemble(
+    recipe: Recipe, shelf: Shelf, water: WaterTotals, demands: Demands, result: Fit, dropped: tuple[str, ...]
+) -> Blend:
+    """Put fixed and solved amounts together and count the feed."""
+    amounts = demands.fixed_mg_per_l.copy()
+    amounts[demands.free] = np.where(result.x > USED_MG_PER_L, result.x, 0.0)
+    totals = water.totals + shelf.totals @ amounts
+    alkalinity = water.alkalinity + float(shelf.alkalinity @ amounts)
+    return Blend(
+        recipe, shelf, water, demands, amounts, totals, alkalinity,
+        MG_PER_MMOL @ totals, MG_PER_MMOL @ water.totals, result.possible, dropped,
+    )  # fmt: skip

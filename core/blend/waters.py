@@ -1,0 +1,98 @@
+"""From a water report to totals and alkalinity."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from core.blend.nutrients import ATOMS, COLUMN, Array, close_with_inert
+from core.catalog import ATOMIC_WEIGHTS
+from core.chemistry.components import COMPONENTS
+from core.recipe.records import Recipe, Water
+
+HCO3_MG_PER_MEQ = ATOMIC_WEIGHTS["H"] + ATOMIC_WEIGHTS["C"] + 3 * ATOMIC_WEIGHTS["O"]
+CO3_MG_PER_MEQ = (ATOMIC_WEIGHTS["C"] + 3 * ATOMIC_WEIGHTS["O"]) / 2
+CACO3_MG_PER_MEQ = (ATOMIC_WEIGHTS["Ca"] + ATOMIC_WEIGHTS["C"] + 3 * ATOMIC_WEIGHTS["O"]) / 2
+
+USUAL_PH = 7.5
+"""Taken for a water with alkalinity whose report gives no pH; it only sets how much CO2 the water holds."""
+
+
+@dataclass(frozen=True, eq=False)
+class WaterTotals:
+    """A source water as the chemistry counts it.
+
+    Attributes
+    ----------
+    totals : (n_components,) ndarray [mmol/L], closed with inert ions
+    alkalinity : float [meq/L]
+    gap : float [meq/L], charge the report leaves over: positive when anions are missing
+    charge : float [meq/L], cations of the report, to judge the gap by
+    ph_agrees : bool, False where the reported pH and alkalinity cannot both be true
+    """
+
+    totals: Array
+    alkalinity: float
+    gap: float
+    charge: float
+    ph_agrees: bool = True
+
+
+def alkalinity_meq_per_l(water: Water) -> float | None:
+    """Alkalinity as reported: HCO3 and CO3, or CaCO3; None when the report says nothing."""
+    reported = water.mg_per_l
+    if reported.caco3 is not None and reported.hco3 is None and reported.co3 is None:
+        return reported.caco3 / CACO3_MG_PER_MEQ
+    if reported.hco3 is None and reported.co3 is None:
+        return None
+    return (reported.hco3 or 0.0) / HCO3_MG_PER_MEQ + (reported.co3 or 0.0) / CO3_MG_PER_MEQ
+
+
+@lru_cache(maxsize=64)
+def water_totals(water: Water) -> WaterTotals:
+    """Count one water; nitrogen without a form is nitrate, and a silent report has no alkalinity."""
+    totals = np.zeros(len(COMPONENTS))
+    reported = dict(water.mg_per_l.items())
+    forms = {"NO3-N", "NH4-N", "urea-N"} & reported.keys()
+    for nutrient, mg_per_l in reported.items():
+        if nutrient in ("HCO3", "CO3", "CaCO3") or (nutrient == "N" and forms):
+            continue
+        component, (element, atoms) = next(iter(ATOMS[nutrient].items()))
+        totals[COLUMN[component]] += mg_per_l / (atoms * ATOMIC_WEIGHTS[element])
+    alkalinity = alkalinity_meq_per_l(water) or 0.0
+    charge = sum(totals[COLUMN[c]] * z for c, z in (("Ca", 2), ("Mg", 2), ("K", 1), ("Na", 1), ("NH4", 1)))
+    gap = close_with_inert(totals, alkalinity)
+    carbon, agrees = _carbon(alkalinity, water)
+    totals[COLUMN["C"]] = carbon
+    return WaterTotals(totals, alkalinity, gap, float(charge), agrees)
+
+
+def _carbon(alkalinity: float, water: Water) -> tuple[float, bool]:
+    """Carbonate in all forms [mmol/L], and whether the report's pH and alkalinity can both be true."""
+    if alkalinity <= 0.0:
+        return 0.0, True
+    from core.chemistry import OutOfRange, carbonate_from
+
+    temperature_c = 20.0 if water.temperature_c is None else min(max(water.temperature_c, 0.0), 40.0)
+    try:
+        reported = USUAL_PH if water.ph is None else water.ph
+        return 1e3 * float(carbonate_from(alkalinity * 1e-3, reported, temperature_c)[0]), True
+    except OutOfRange:
+        return 1e3 * float(carbonate_from(alkalinity * 1e-3, USUAL_PH, temperature_c)[0]), False
+
+
+def recipe_water(recipe: Recipe) -> WaterTotals:
+    """The water the feed is made of: one water, or two by share."""
+    first = water_totals(recipe.water)
+    if recipe.second_water is None:
+        return first
+    second, share = water_totals(recipe.second_water), recipe.second_water_share_percent / 100.0
+    return WaterTotals(
+        (1 - share) * first.totals + share * second.totals,
+        (1 - share) * first.alkalinity + share * second.alkalinity,
+        (1 - share) * first.gap + share * second.gap,
+        (1 - share) * first.charge + share * second.charge,
+        first.ph_agrees and second.ph_agrees,
+    )

@@ -1,0 +1,130 @@
+"""Dissociation of the acids that matter in a concentrate, and the balance of protons that gives its pH."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from core.chemistry.concentrates.floats import Floats
+from core.chemistry.concentrates.forms import Forms
+from core.chemistry.concentrates.species import INDEX
+from core.chemistry.water import ZERO_CELSIUS_K
+
+_LN10 = float(np.log(10.0))
+_VAN_T_HOFF = 1000.0 / (8.314462 * _LN10)
+_GRID = np.linspace(1.0, -12.5, 28) * _LN10
+_NEWTON_STEPS = 4
+_HSO4 = (-5.3585, 0.0183412, 557.2461)
+"""log10 of the association constant, a + b T + c/T: pitzer.dat of PHREEQC (USGS, public domain; READ)."""
+_OTHERS = (
+    (-2.168, -8.8),
+    (-7.207, 4.14),
+    (-6.352, 9.1),
+    (-13.995, 55.8),
+    (-3.128, 0.0),
+    (-4.761, 0.0),
+    (-6.396, 0.0),
+)
+"""log10 K at 25 degC and enthalpy [kJ/mol] of H3PO4, H2PO4-, CO2, H2O (phreeqc.dat of PHREEQC, USGS; differences of
+READ values) and citric acid (minteq.v4, USEPA; DERIVED, taken as independent of temperature)."""
+
+
+class Constants(NamedTuple):
+    """Dissociation constants at some temperatures, each (n_temperatures, 1) [mol/kg; water mol2/kg2]."""
+
+    hydrogen_sulfate: Floats
+    phosphoric: Floats
+    dihydrogen_phosphate: Floats
+    carbonic: Floats
+    water: Floats
+    citric1: Floats
+    citric2: Floats
+    citric3: Floats
+
+
+def constants(temperatures_c: tuple[float, ...]) -> Constants:
+    """Dissociation constants at some temperatures [degC]; source with the values."""
+    t = np.array(temperatures_c)[:, None] + ZERO_CELSIUS_K
+    warmed = _VAN_T_HOFF * (1.0 / 298.15 - 1.0 / t)
+    first = 10.0 ** -(_HSO4[0] + _HSO4[1] * t + _HSO4[2] / t)
+    return Constants(first, *(10.0 ** (log_k + enthalpy * warmed) for log_k, enthalpy in _OTHERS))
+
+
+class Protons(NamedTuple):
+    """Where the protons are, each (n_temperatures, n_tanks) [mol/kg]: free, on sulfate, on and off H2PO4-, bases."""
+
+    hydrogen: Floats
+    on_sulfate: Floats
+    phosphoric: Floats
+    monohydrogen: Floats
+    bicarbonate: Floats
+    hydroxide: Floats
+
+
+class _Conditional(NamedTuple):
+    """Constants on molalities, activity coefficients worked in; (n_temperatures, n_tanks)."""
+
+    s: Floats
+    p1: Floats
+    p2: Floats
+    c: Floats
+    w: Floats
+    cit: tuple[Floats, Floats, Floats]
+
+
+def _conditional(ln_gamma: Floats, given: Constants) -> _Conditional:
+    """Only neutral combinations of ln gamma (n_temperatures, n_ions, n_tanks) enter, H3PO4 counted as ideal."""
+    h, other = ln_gamma[:, INDEX["H+"]], ln_gamma[:, INDEX["-"]]
+    so4, hso4 = ln_gamma[:, INDEX["SO4-2"]], ln_gamma[:, INDEX["HSO4-"]]
+    h2po4, hpo4 = ln_gamma[:, INDEX["H2PO4-"]], ln_gamma[:, INDEX["HPO4-2"]]
+    single = np.exp(-h - other)
+    citric = (given.citric1 * single, given.citric2 * np.exp(-h - 3.0 * other), given.citric3 * np.exp(-h - 5.0 * other))
+    return _Conditional(
+        given.hydrogen_sulfate * np.exp(hso4 - h - so4),
+        given.phosphoric * np.exp(-h - h2po4),
+        given.dihydrogen_phosphate * np.exp(h2po4 - h - hpo4),
+        given.carbonic * single,
+        given.water * single,
+        citric,
+    )
+
+
+def _citrate_protons(h: Floats, k: tuple[Floats, Floats, Floats]) -> Floats:
+    """Mean number of protons on a citrate at hydrogen molality h."""
+    one = h / k[2]
+    two = one * h / k[1]
+    three = two * h / k[0]
+    return (one + 2.0 * two + 3.0 * three) / (1.0 + one + two + three)
+
+
+def _balance(h: Floats, tank: Forms, k: _Conditional) -> Floats:
+    """Protons the forms hold at hydrogen molality h, less the acid there is; rises with h."""
+    sulfur, phosphorus = tank.molality[INDEX["SO4-2"]], tank.molality[INDEX["H2PO4-"]]
+    up, down = h / k.p1, k.p2 / h
+    held = h - k.w / h + sulfur * h / (h + k.s) + phosphorus * (up - down) / (1.0 + up + down)
+    held += tank.citrate * _citrate_protons(h, k.cit) - tank.carbon * k.c / (k.c + h)
+    return held - tank.acid
+
+
+def solve(tank: Forms, ln_gamma: Floats, given: Constants) -> Protons:
+    """Share the acid out at given activity coefficients (n_temperatures, n_ions, n_tanks): grid, then Newton."""
+    k = _conditional(ln_gamma, given)
+    on_grid = _balance(np.exp(_GRID)[:, None, None], tank, k)
+    last = np.clip((on_grid > 0.0).sum(axis=0), 1, len(_GRID) - 1)
+    high, low = _GRID[last - 1], _GRID[last]
+    f_high, f_low = (np.take_along_axis(on_grid, place[None], axis=0)[0] for place in (last - 1, last))
+    y = low + (high - low) * np.clip(-f_low / (f_high - f_low), 0.0, 1.0)
+    for _ in range(_NEWTON_STEPS):
+        y = _step(y, low, high, tank, k)
+    h = np.exp(y)
+    up, down = h / k.p1, k.p2 / h
+    phosphorus = tank.molality[INDEX["H2PO4-"]] / (1.0 + up + down)
+    on_sulfate = tank.molality[INDEX["SO4-2"]] * h / (h + k.s)
+    return Protons(h, on_sulfate, phosphorus * up, phosphorus * down, tank.carbon * k.c / (k.c + h), k.w / h)
+
+
+def _step(y: Floats, low: Floats, high: Floats, tank: Forms, k: _Conditional) -> Floats:
+    """One secant-sloped Newton step in ln h, kept inside its bracket."""
+    here, beside = _balance(np.exp(np.stack((y, y + 1e-4))), tank, k)
+    return np.clip(y - here * 1e-4 / np.maximum(beside - here, 1e-300), low, high)

@@ -1,0 +1,78 @@
+"""A tank at rest: activities and the sharing of its acid, made to agree."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from core.chemistry.concentrates.acids import Constants, Protons, constants, solve
+from core.chemistry.concentrates.floats import Floats
+from core.chemistry.concentrates.forms import Forms
+from core.chemistry.concentrates.parameters import Parameters, parameters
+from core.chemistry.concentrates.pitzer import activities
+from core.chemistry.concentrates.species import CHARGE, INDEX, IONS
+
+_SETTLED = 2e-3
+"""Change of the shared-out acid, as part of the ionic strength, that moves no saturation index by 0.002."""
+_MAX_ROUNDS = 12
+_LN10 = float(np.log(10.0))
+
+
+class Model(NamedTuple):
+    """Everything that depends on temperature alone."""
+
+    pitzer: Parameters
+    acids: Constants
+
+
+class Rest(NamedTuple):
+    """Tanks at rest.
+
+    molality, ln_activity : (n_temperatures, n_species, n_tanks) ndarrays [mol/kg, -]; ln_water, ionic_strength, ph,
+    hydroxide : (n_temperatures, n_tanks) ndarrays [-, mol/kg, -, mol/kg].
+    """
+
+    molality: Floats
+    ln_activity: Floats
+    ln_water: Floats
+    ionic_strength: Floats
+    ph: Floats
+    hydroxide: Floats
+
+
+def model(temperatures_c: tuple[float, ...]) -> Model:
+    """The temperature-dependent constants [degC]."""
+    return Model(parameters(temperatures_c), constants(temperatures_c))
+
+
+def settle(tank: Forms, given: Model) -> Rest:
+    """Bring tanks to rest at the model's temperatures: activities, then protons, until the two agree."""
+    molality = np.repeat(tank.molality[None], len(given.pitzer.a_phi), axis=0)
+    for _ in range(_MAX_ROUNDS):
+        ions = molality[:, : len(IONS)]
+        ln_gamma, ln_water = activities(ions, molality[:, len(IONS) :].sum(axis=1), given.pitzer)
+        protons = solve(tank, ln_gamma, given.acids)
+        shared = _with_protons(tank, protons)
+        strength = 0.5 * (CHARGE**2 @ ions)
+        change = np.abs(shared - molality).max(axis=1)
+        molality = shared
+        if (change <= _SETTLED * strength).all():
+            break
+    ln_activity = np.log(molality)
+    ln_activity[:, : len(IONS)] += ln_gamma
+    ph = -ln_activity[:, INDEX["H+"]] / _LN10
+    return Rest(molality, ln_activity, ln_water, strength, ph, protons.hydroxide)
+
+
+def _with_protons(tank: Forms, protons: Protons) -> Floats:
+    """Molalities with the acid shared out, (n_temperatures, n_species, n_tanks) [mol/kg]."""
+    molality = np.repeat(tank.molality[None], len(protons.hydrogen), axis=0)
+    molality[:, INDEX["H+"]] = protons.hydrogen
+    molality[:, INDEX["SO4-2"]] -= protons.on_sulfate
+    molality[:, INDEX["HSO4-"]] += protons.on_sulfate
+    molality[:, INDEX["H2PO4-"]] -= protons.phosphoric + protons.monohydrogen
+    molality[:, INDEX["H3PO4"]] += protons.phosphoric
+    molality[:, INDEX["HPO4-2"]] += protons.monohydrogen
+    molality[:, INDEX["-"]] += protons.bicarbonate
+    return np.maximum(molality, 1e-30)

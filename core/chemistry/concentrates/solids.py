@@ -1,0 +1,137 @@
+"""What may come out of a concentrate, and how far from it a tank is.
+
+A salt is measured against its own saturated solution at the same temperature, so single salts saturate exactly where
+the handbook says; a mineral against its solubility product.
+"""
+
+from __future__ import annotations
+
+from functools import cache, lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+from core.chemistry.concentrates.equilibrium import Model, Rest, model, settle
+from core.chemistry.concentrates.floats import Floats
+from core.chemistry.concentrates.forms import TRACE_MOL_PER_KG, Forms
+from core.chemistry.concentrates.monotone import interpolate
+from core.chemistry.concentrates.resource import SolidRow, solid_table
+from core.chemistry.concentrates.species import CHARGE, INDEX, IONS, SPECIES
+from core.chemistry.water import ZERO_CELSIUS_K
+
+ABSENT = -99.0
+"""Saturation index of a solid one of whose ions the tank has none of."""
+
+_LN10 = float(np.log(10.0))
+_GAS_J_PER_MOL_K = 8.314462
+_TINY = 1e-12
+
+
+class Makeup(NamedTuple):
+    """Stoichiometry of the candidates: `ions` (n_solids, n_species), `water` (n_solids, 1), `family` (n_solids,)."""
+
+    ions: Floats
+    water: Floats
+    family: np.ndarray[tuple[int, ...], np.dtype[np.str_]]
+
+
+class Reference(NamedTuple):
+    """Where solids saturate: ln of the ion product by activities and by molalities, (n_temperatures, n_solids, 1)."""
+
+    model: Model
+    ln_activity_product: Floats
+    ln_product: Floats
+
+
+@cache
+def solids() -> tuple[SolidRow, ...]:
+    """The candidates, in the order of every array of solids."""
+    return solid_table().solids
+
+
+@cache
+def makeup() -> Makeup:
+    """Stoichiometry as arrays."""
+    rows = solids()
+    ions = np.zeros((len(rows), len(SPECIES)))
+    for place, row in enumerate(rows):
+        for name, count in row.ions.items():
+            ions[place, INDEX[name]] = count
+    water = np.array([[float(row.water)] for row in rows])
+    return Makeup(ions, water, np.array([row.family for row in rows]))
+
+
+def saturation_mol_per_kg(solid: str, temperature_c: float) -> float | None:
+    """Solubility of a pure solid in water [mol/kg], None for one known by its solubility product.
+
+    solid : str, an id of `solids()`, else KeyError; temperature_c : float [degC], held within the tabulated range.
+    Source: with the row; monotone cubic between tabulated mass per cents.
+    """
+    table = next((row.saturation for row in solids() if row.id == solid), False)
+    if table is False:
+        raise KeyError(solid)
+    if not table:
+        return None
+    percent = interpolate(temperature_c, table.temperature_c, table.mass_percent)
+    return 1000.0 * percent / (100.0 - percent) / table.molar_mass_g_per_mol
+
+
+def _log_k(row: SolidRow, temperature_c: float) -> float:
+    t = temperature_c + ZERO_CELSIUS_K
+    if row.log_k is not None:
+        a, b, c, d = row.log_k
+        return float(a + b * t + c / t + d * np.log10(t))
+    warmed = (1.0 / 298.15 - 1.0 / t) * 1000.0 / (_GAS_J_PER_MOL_K * _LN10)
+    return (row.log_k_25c or 0.0) + row.enthalpy_kj_per_mol * warmed
+
+
+def _pure(temperature_c: float) -> Floats:
+    """(n_species, n_solids) ndarray of the pure saturated solutions [mol/kg]; minerals stand as 1 mol/kg, unused."""
+    columns = [saturation_mol_per_kg(row.id, temperature_c) or 1.0 for row in solids()]
+    return np.maximum(makeup().ions.T, 0.0) * np.array(columns) + TRACE_MOL_PER_KG
+
+
+@lru_cache(maxsize=256)
+def _at(temperature_c: float) -> tuple[Floats, Floats]:
+    """ln of the saturated ion product by activities and by molalities at one temperature, each (n_solids,)."""
+    pure = _pure(temperature_c)
+    none = np.zeros(pure.shape[1])
+    acid = np.maximum(-(CHARGE @ pure[: len(IONS)]), 0.0)
+    rest = settle(Forms(pure, acid, none, none, none), model((temperature_c,)))
+    activity, product = (np.diagonal(table[0]).copy() for table in _products(rest))
+    minerals = [place for place, row in enumerate(solids()) if row.saturation is None or row.family == "mineral"]
+    activity[minerals] = [_log_k(solids()[place], temperature_c) * _LN10 for place in minerals]
+    return activity, product
+
+
+@lru_cache(maxsize=64)
+def reference(temperatures_c: tuple[float, ...]) -> Reference:
+    """Saturation of every candidate at some temperatures [degC]."""
+    parts = [_at(t) for t in temperatures_c]
+    activity, product = (np.array([part[k] for part in parts])[:, :, None] for k in (0, 1))
+    return Reference(model(temperatures_c), activity, product)
+
+
+def _products(rest: Rest) -> tuple[Floats, Floats]:
+    """ln of the ion products by activities and by molalities, (n_temperatures, n_solids, n_tanks)."""
+    ions, water, _ = makeup()
+    activity = ions @ rest.ln_activity + water * rest.ln_water[:, None]
+    return activity, ions @ np.log(rest.molality)
+
+
+def saturation(rest: Rest, at: Reference) -> tuple[Floats, Floats]:
+    """Saturation index by activities and log10 of the concentration product over its saturated value.
+
+    Returns two (n_temperatures, n_solids, n_tanks) ndarrays [-]; ABSENT where an ion is missing; the second is
+    nan for solids without a measured solubility.
+    """
+    activity, product = _products(rest)
+    missing = (makeup().ions > 0.0).astype(float) @ (rest.molality < _TINY) > 0.0
+    index = np.where(missing, ABSENT, (activity - at.ln_activity_product) / _LN10)
+    ratio = np.where(missing, ABSENT, (product - at.ln_product) / _LN10)
+    return index, np.where(_unmeasured(), np.nan, ratio)
+
+
+@cache
+def _unmeasured() -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+    return np.array([[row.saturation is None] for row in solids()])

@@ -1,0 +1,210 @@
+"""Newton's method for the equilibrium of one solution or of many at once.
+
+Cations and the like are eliminated; each balance is taken as the logarithm of a ratio, which keeps the slopes
+between bounds and lets the method start cold. Arrays have one axis for one solution and a second one, over
+solutions, for a batch; the same code serves both.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.chemistry.system import GUESS_PH, LN10, Array, Constants, System, product
+
+TOLERANCE = 1e-10
+"""Largest relative error of any balance that counts as solved."""
+
+MOST_STEPS = 60
+
+LEAST_TOTAL = 1e-30
+"""What stands for a ligand that is absent from one solution of a batch [mol/kg]."""
+
+_LONGEST_STEP = 2.5
+"""Longest step in ln I and the proton's ln activity; ligands may take four times as much. Where Newton swings to
+and fro, steps are cut shorter and shorter after the eighth."""
+
+
+class NotConverged(ArithmeticError):
+    """The equilibrium was not found; `columns` names the solutions concerned."""
+
+    def __init__(self, columns: tuple[int, ...]) -> None:
+        super().__init__(f"No equilibrium found for solution number {columns[0]} of the batch.")
+        self.columns = columns
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """What is asked of a system, for one solution (no second axis) or n.
+
+    `groups` (g[, n]), `ligands` (k[, n]): totals [mol/kg]; exactly one of `ln_proton` ([n]) (ln of the H+ activity)
+    and `alkalinity` ([n]) [eq/kg]; `ln_carbonic` ([n]): ln of the CO2 activity where the solution is open to a gas,
+    NaN where it is closed, None if all are closed.
+    """
+
+    groups: Array
+    ligands: Array
+    ln_proton: Array | None
+    alkalinity: Array | None
+    ln_carbonic: Array | None
+
+
+@dataclass(frozen=True, eq=False)
+class Equilibrium:
+    """The answer: molality and ln of the activity coefficient (S[, n]), the sums (r[, n]), ln H+ activity, I ([n])."""
+
+    molality: Array
+    ln_gamma: Array
+    sums: Array
+    ln_proton: Array
+    strength: Array
+
+
+def solve(system: System, constants: Constants, problem: Problem) -> Equilibrium:
+    """Find the equilibrium of every solution of a problem, from a cold start."""
+    totals = np.maximum(problem.ligands, LEAST_TOTAL)
+    safe = np.maximum(problem.groups, 1e-300)
+    unknowns = _start(system, constants, problem, totals, safe)
+    k, r = len(system.ligands), len(system.sums)
+    for count in range(MOST_STEPS):
+        ln_gamma, slope, strength = _activity(constants, unknowns[k])
+        molality = _molality(system, constants, unknowns, ln_gamma, problem.groups)
+        stack = product(system.stack, molality)
+        error = _errors(system, constants, problem, unknowns, stack, totals, strength)
+        if np.abs(error).max() < TOLERANCE:
+            return Equilibrium(molality, ln_gamma, stack[:r], unknowns[k + 1], strength)
+        change = _derivatives(system, stack, molality * slope, safe)
+        _advance(unknowns, error, _matrix(system, problem, change, stack, len(error)), _LONGEST_STEP * 0.7 ** max(0, count - 8))
+    bad = np.flatnonzero(~(np.atleast_2d(np.abs(error).T).max(axis=1) < TOLERANCE))
+    raise NotConverged(tuple(int(column) for column in bad))
+
+
+def _activity(constants: Constants, ln_strength: Array) -> tuple[Array, Array, Array]:
+    """Return ln gamma of every species, its derivative by ln I, both (S[, n]), and I."""
+    strength = np.exp(ln_strength)
+    root = np.sqrt(strength)
+    below = 1.0 + constants.size * root
+    part = constants.slope * (root / below)
+    linear = constants.linear * strength
+    return (linear - part)[constants.class_of], (linear - part * (0.5 / below))[constants.class_of], strength
+
+
+def _molality(system: System, constants: Constants, unknowns: Array, ln_gamma: Array, groups: Array) -> Array:
+    """Molality of every species: each group shares out its own total."""
+    forms = system.stoich.dot(unknowns)
+    forms += constants.ln_k
+    forms -= ln_gamma
+    np.exp(forms, forms)
+    free = np.ones((len(groups) + 1, *groups.shape[1:]))
+    np.divide(groups, system.members.dot(forms), free[:-1])
+    forms *= free[system.group_of]
+    return forms
+
+
+def _errors(
+    system: System, constants: Constants, problem: Problem, unknowns: Array, stack: Array, totals: Array, strength: Array
+) -> Array:
+    """Relative errors of the balances: ligands, ionic strength and, if pH is asked, protons; (q[, n])."""
+    k = len(system.ligands)
+    ratio = np.empty((k + 1 + (problem.alkalinity is not None), *stack.shape[1:]))
+    np.divide(stack[:k], totals, ratio[:k])
+    np.divide(stack[k], strength, ratio[k, ...])
+    if problem.alkalinity is not None:
+        up, down = _proton_sides(problem.alkalinity, k, stack)
+        np.divide(up, down, ratio[k + 1, ...])
+    error = np.log(ratio, ratio)
+    if problem.ln_carbonic is not None:
+        wanted = problem.ln_carbonic - constants.ln_k_carbonic
+        held = unknowns[system.carbonate] + 2.0 * unknowns[k + 1]
+        error[system.carbonate] = np.where(np.isnan(wanted), error[system.carbonate], held - wanted)
+    return error
+
+
+def _proton_sides(alkalinity: Array, k: int, stack: Array) -> tuple[Array, Array]:
+    """Protons gained and lost, with the alkalinity on the side where it counts as positive."""
+    return stack[k + 2] + np.maximum(alkalinity, 0.0), stack[k + 3] + np.maximum(-alkalinity, 0.0)
+
+
+def _derivatives(system: System, stack: Array, weakened: Array, safe: Array) -> Array:
+    """Derivatives of the sums by the unknowns, with the groups eliminated: (r, c[, n])."""
+    r, g, c = len(system.sums), len(system.groups), system.stoich.shape[1]
+    more = stack.shape[1:]
+    held = stack[r : r + r * g].reshape(r, g, *more)
+    change = stack[r + r * g :].reshape(r, c, *more)
+    loss = product(system.weakened, weakened)
+    shares = held[:c] / safe
+    shares[c - 2] = loss[r:] / -safe
+    change[:, c - 2] = -loss[:r]
+    change -= np.einsum("rgn,cgn->rcn", held, shares) if more else held.dot(shares.T)
+    return change
+
+
+def _matrix(system: System, problem: Problem, change: Array, stack: Array, q: int) -> Array:
+    """Derivatives of the errors by the unknowns asked for, (q, q[, n])."""
+    k = len(system.ligands)
+    matrix = change[:q, :q]
+    matrix[: k + 1] /= stack[: k + 1, None]
+    matrix[k, k] -= 1.0
+    if problem.alkalinity is not None:
+        up, down = _proton_sides(problem.alkalinity, k, stack)
+        matrix[k + 1] = change[k + 2] / up - change[k + 3] / down
+    if problem.ln_carbonic is not None:
+        fixed = np.zeros_like(matrix[0])
+        fixed[system.carbonate] = 1.0
+        fixed[k + 1 :] = 2.0
+        matrix[system.carbonate] = np.where(np.isnan(problem.ln_carbonic), matrix[system.carbonate], fixed)
+    return matrix
+
+
+def _advance(unknowns: Array, error: Array, matrix: Array, limit: float) -> None:
+    """Take one step, no longer than is safe."""
+    if matrix.ndim == 2:
+        step = np.linalg.solve(matrix, -error)
+    else:
+        step = np.linalg.solve(np.ascontiguousarray(matrix.transpose(2, 0, 1)), -error.T[:, :, None])[:, :, 0].T
+    if np.abs(error).max() > 0.1:
+        k = len(unknowns) - 2
+        longest = np.maximum(0.25 * np.abs(step[:k]).max(axis=0, initial=0.0), np.abs(step[k:]).max(axis=0))
+        step *= np.minimum(1.0, limit / np.maximum(longest, 1e-300))
+    unknowns[: len(step)] += step
+
+
+def _start(system: System, constants: Constants, problem: Problem, totals: Array, safe: Array) -> Array:
+    """First guess: pairs as if cations were free, ionic strength from the usual forms, pH from a table."""
+    k, g = len(system.ligands), len(system.groups)
+    every = np.concatenate([problem.groups, totals])
+    unknowns = np.zeros((k + 2, *totals.shape[1:]))
+    unknowns[k] = np.log(0.8 * system.weight.dot(every) + 1e-7)
+    unknowns[k + 1] = (
+        _guess_ln_proton(system, problem, constants.guess, every) if problem.ln_proton is None else problem.ln_proton
+    )
+    ln_gamma, _, _ = _activity(constants, unknowns[k])
+    forms = np.exp(system.stoich.dot(unknowns) + constants.ln_k - ln_gamma)
+    free = np.ones((g + 1, *totals.shape[1:]))
+    np.divide(safe, system.alone.dot(forms), free[:-1])
+    unknowns[:k] = np.log(totals / system.first.dot(forms * free[system.group_of]))
+    if problem.ln_carbonic is not None:
+        fixed = problem.ln_carbonic - constants.ln_k_carbonic - 2.0 * unknowns[k + 1]
+        unknowns[system.carbonate] = np.where(np.isnan(fixed), unknowns[system.carbonate], fixed)
+    return unknowns
+
+
+def _guess_ln_proton(system: System, problem: Problem, table: Array, every: Array) -> Array:
+    """Look up where the protons gained balance the alkalinity."""
+    assert problem.alkalinity is not None
+    loads = np.atleast_2d(every.T)
+    carbonic = np.zeros((len(loads), 1))
+    if problem.ln_carbonic is not None:
+        ln_carbonic = np.atleast_1d(problem.ln_carbonic)
+        is_open = ~np.isnan(ln_carbonic)
+        loads = loads.copy()
+        loads[is_open, len(system.groups) + system.carbonate] = 0.0
+        carbonic[is_open, 0] = np.exp(ln_carbonic[is_open])
+    balance = loads.dot(table[:-2]) + table[-2] + carbonic * table[-1] + np.atleast_1d(problem.alkalinity)[:, None]
+    after = np.clip((balance > 0.0).sum(axis=1), 1, len(GUESS_PH) - 1)
+    column = np.arange(len(after))
+    high, low = balance[column, after - 1], balance[column, after]
+    share = np.clip(high / np.where(high == low, 1.0, high - low), 0.0, 1.0)
+    guess: Array = -LN10 * (GUESS_PH[after - 1] + share * (GUESS_PH[after] - GUESS_PH[after - 1]))
+    return guess if every.ndim == 2 else guess[0]

@@ -1,0 +1,239 @@
+"""From totals to ions and pairs: the chemistry of a feed, for one solution or a batch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
+from core.chemistry.equilibrium import Equilibrium, NotConverged, Problem, solve
+from core.chemistry.species import CHELATORS, chelates, species_index, species_names
+from core.chemistry.system import AT_ONCE, INNER, LN10, Array, Flags, System, compile_system, constants_at
+from core.chemistry.water import ZERO_CELSIUS_K
+
+AIR_CO2_ATM = 420e-6
+"""Pressure of carbon dioxide in open air [atm]; about 420 ppm by volume, 2022 (NOAA Mauna Loa, MEMORY)."""
+
+STRONGEST_IONIC_STRENGTH = 0.1
+"""Up to here activities are trustworthy [mol/kg]; up to twice this the answer is given and flagged."""
+
+COLDEST_C, WARMEST_C = 0.0, 40.0
+
+_CARBON = COMPONENTS.index("C")
+_CHELATOR_ROWS = [COMPONENTS.index(name) for name in sorted(CHELATORS)]
+_CHARGES = np.array([float(REFERENCE_CHARGE[name]) for name in COMPONENTS])
+_CLAIMS = [
+    (INNER.index(one.name), INNER.index(one.ligand), INNER.index(one.metal) if one.metal else None)
+    for one in chelates()
+]
+
+
+class OutOfRange(ValueError):
+    """What was asked lies outside the range the chemistry holds for."""
+
+
+@dataclass(frozen=True, eq=False)
+class Speciation:
+    """The forms present in n solutions.
+
+    `totals_mol_per_kg` (components, n): as given, carbon as reached where the solution is open to air;
+    `molality` and `log10_activity` (species, n) [mol/kg water; -], rows as `names`, absent species 0 and -inf;
+    `alkalinity_eq_per_kg` (n,): protons the forms lack against the reference forms;
+    `beyond_range` (n,): ionic strength over 0.1 mol/kg, so less exact than told.
+    """
+
+    temperature_c: float
+    totals_mol_per_kg: Array
+    ph: Array
+    ionic_strength_mol_per_kg: Array
+    molality: Array
+    alkalinity_eq_per_kg: Array
+    charge_error_percent: Array
+    beyond_range: Flags
+    _ln_gamma: Array = field(repr=False)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Species names in row order."""
+        return species_names()
+
+    @cached_property
+    def log10_activity(self) -> Array:
+        """Log10 of the activity of every species, (species, n)."""
+        with np.errstate(divide="ignore"):
+            activity: Array = (np.log(self.molality) + self._ln_gamma) / LN10
+        return activity
+
+    def of(self, species: str) -> Array:
+        """Molality of one species [mol/kg], (n,)."""
+        row: Array = self.molality[species_index()[species]]
+        return row
+
+
+def henry_log10_mol_per_kg_atm(temperature_c: float) -> float:
+    """Log10 of the CO2 activity in water per atm of CO2 gas.
+
+    temperature_c : float [degC], valid 0-40.
+    Source: USGS PHREEQC phreeqc.dat 3.7.3, CO2(g) (READ); -1.468 at 25 degC.
+    """
+    t = temperature_c + ZERO_CELSIUS_K
+    return 10.5624 - 2.3547e-2 * t - 3972.8 / t + 5.8746e5 / t**2 + 1.9194e-5 * t**2
+
+
+def charge_of(totals_mol_per_kg: Array) -> Array:
+    """Charge of totals in their reference forms, (n,) [eq/kg]: the alkalinity of an electrically neutral solution."""
+    charge: Array = _CHARGES.dot(totals_mol_per_kg)
+    return charge
+
+
+def speciate(
+    totals_mol_per_kg: Array,
+    temperature_c: float,
+    *,
+    ph: Array | float | None = None,
+    alkalinity_eq_per_kg: Array | float | None = None,
+    co2_atm: Array | float | None = None,
+    nitrate_pairs: bool = False,
+) -> Speciation:
+    """Distribute totals over ions, pairs and molecules.
+
+    totals_mol_per_kg : (components, n) or (components,) ndarray [mol/kg water], rows as `components.COMPONENTS`
+    temperature_c : float [degC], 0-40
+    ph : float or (n,) ndarray [-], if known
+    alkalinity_eq_per_kg : float or (n,) ndarray [eq/kg]; without it and without pH the totals' own charge, that is
+        an electrically neutral solution
+    co2_atm : float or (n,) ndarray [atm]; carbon then follows from the gas, NaN keeps that solution closed
+    nitrate_pairs : count KNO3 and CaNO3+ as well; they lower the conductivity of feeds by 0.4 to 0.7 %
+
+    Raises OutOfRange for temperatures outside 0-40 degC, ionic strength over 0.2 mol/kg, bad numbers.
+    Valid for ionic strength up to 0.1 mol/kg.
+    Source: constants of USGS PHREEQC phreeqc.dat 3.7.3 but for those marked in feed_species.csv.
+    """
+    totals = _checked(totals_mol_per_kg, temperature_c)
+    count = totals.shape[1]
+    if ph is not None and alkalinity_eq_per_kg is not None:
+        raise ValueError("Give either pH or alkalinity, not both.")
+    ln_proton = alkalinity = None
+    if ph is None:
+        given = charge_of(totals) if alkalinity_eq_per_kg is None else alkalinity_eq_per_kg
+        alkalinity = _column(given, count, "alkalinity")
+    else:
+        ln_proton = -LN10 * _column(ph, count, "pH")
+    ln_carbonic = None if co2_atm is None else _ln_carbonic(co2_atm, temperature_c, count)
+    inner = _claim_chelates(totals)
+    system = compile_system(_active(inner, ln_carbonic is not None), nitrate_pairs)
+    found = _solve(system, float(temperature_c), inner, ln_proton, alkalinity, ln_carbonic)
+    return _report(system, totals, float(temperature_c), found, ln_carbonic is not None)
+
+
+def _checked(totals: Array, temperature_c: float) -> Array:
+    array = np.asarray(totals, dtype=np.float64)
+    array = array[:, None] if array.ndim == 1 else array
+    if array.ndim != 2 or len(array) != len(COMPONENTS):
+        raise ValueError(f"Totals need {len(COMPONENTS)} rows.")
+    if array.size and not 0.0 <= array.min() <= array.max() < np.inf:
+        raise OutOfRange("Totals must be finite and not negative.")
+    if not COLDEST_C <= temperature_c <= WARMEST_C:
+        raise OutOfRange(f"The chemistry holds from {COLDEST_C:g} to {WARMEST_C:g} degC, not at {temperature_c:g}.")
+    return array
+
+
+def _column(given: Array | float, count: int, name: str) -> Array:
+    array = np.asarray(given, dtype=np.float64)
+    array = np.full(count, float(array)) if array.ndim == 0 else array
+    if array.shape != (count,) or not np.isfinite(array).all():
+        raise OutOfRange(f"One finite {name} is needed for each solution.")
+    return array
+
+
+def _ln_carbonic(co2_atm: Array | float, temperature_c: float, count: int) -> Array | None:
+    pressure = np.broadcast_to(np.asarray(co2_atm, dtype=np.float64), (count,))
+    if (pressure <= 0.0).any() or np.isinf(pressure).any():
+        raise OutOfRange("A pressure of carbon dioxide must be above zero.")
+    if np.isnan(pressure).all():
+        return None
+    ln_carbonic: Array = np.log(pressure) + LN10 * henry_log10_mol_per_kg_atm(temperature_c)
+    return ln_carbonic
+
+
+def _claim_chelates(totals: Array) -> Array:
+    """Let metals claim synthetic ligands, strongest first: (INNER, n), chelates in rows of their own."""
+    inner = np.zeros((len(INNER), totals.shape[1]))
+    inner[: len(totals)] = totals
+    if totals[_CHELATOR_ROWS].any():
+        for chelate, ligand, metal in _CLAIMS:
+            taken = inner[ligand] if metal is None else np.minimum(inner[metal], inner[ligand])
+            inner[chelate] = taken
+            inner[ligand] = inner[ligand] - taken
+            if metal is not None:
+                inner[metal] -= taken
+    return inner
+
+
+def _active(inner: Array, is_open: bool) -> frozenset[str]:
+    """Names of the totals present in any solution."""
+    present = inner[:, 0].tolist() if inner.shape[1] == 1 else inner.any(axis=1).tolist()
+    names = [name for name, held in zip(INNER, present, strict=True) if held]
+    return frozenset([*names, "C"] if is_open else names)
+
+
+def _solve(
+    system: System,
+    temperature_c: float,
+    inner: Array,
+    ln_proton: Array | None,
+    alkalinity: Array | None,
+    ln_carbonic: Array | None,
+) -> Equilibrium:
+    """Solve one solution without its second axis, a batch in pieces small enough to stay quick."""
+    count = inner.shape[1]
+    if count == 1:
+        one = slice(None), 0
+        constants = constants_at(system, temperature_c, True)
+        given = (None if part is None else part[0] for part in (ln_proton, alkalinity, ln_carbonic))
+        return solve(
+            system, constants, Problem(inner[system.group_rows, 0], inner[system.ligand_rows, 0], *given)
+        )
+    constants = constants_at(system, temperature_c, False)
+    pieces = []
+    for start in range(0, count, AT_ONCE):
+        part = slice(start, start + AT_ONCE)
+        given = (None if whole is None else whole[part] for whole in (ln_proton, alkalinity, ln_carbonic))
+        problem = Problem(inner[system.group_rows, part], inner[system.ligand_rows, part], *given)
+        try:
+            pieces.append(solve(system, constants, problem))
+        except NotConverged as failed:
+            raise NotConverged(tuple(start + column for column in failed.columns)) from None
+    return Equilibrium(*(np.concatenate([getattr(piece, name) for piece in pieces], axis=-1) for name in _PARTS))
+
+
+_PARTS = ("molality", "ln_gamma", "sums", "ln_proton", "strength")
+
+
+def _report(system: System, totals: Array, temperature_c: float, found: Equilibrium, is_open: bool) -> Speciation:
+    """Spread the solved species over the full list."""
+    strength = np.atleast_1d(found.strength)
+    count = len(strength)
+    if count and strength.max() > 2.0 * STRONGEST_IONIC_STRENGTH:
+        raise OutOfRange(f"Ionic strength {strength.max():.3g} mol/kg is too high for the chemistry of a feed.")
+    molality, ln_gamma = np.zeros((2, len(species_names()), count))
+    molality[system.rows] = found.molality.reshape(-1, count)
+    ln_gamma[system.rows] = found.ln_gamma.reshape(-1, count)
+    sums = found.sums.reshape(-1, count)
+    charge, size = system.charges.dot(found.molality).reshape(2, count)
+    if is_open:
+        totals = totals.copy()
+        totals[_CARBON] = sums[system.carbonate]
+    return Speciation(
+        temperature_c=temperature_c,
+        totals_mol_per_kg=totals,
+        ph=np.atleast_1d(found.ln_proton) / -LN10,
+        ionic_strength_mol_per_kg=strength,
+        molality=molality,
+        alkalinity_eq_per_kg=sums[-1] - sums[-2],
+        charge_error_percent=100.0 * charge / size,
+        beyond_range=strength > STRONGEST_IONIC_STRENGTH,
+        _ln_gamma=ln_gamma,
+    )

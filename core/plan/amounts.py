@@ -1,0 +1,54 @@
+"""The amounts of a blend as the plan lists them, with where each goes."""
+
+from __future__ import annotations
+
+from core.blend.alkalinity import is_acid
+from core.blend.solve import Blend
+from core.plan.checks import HARD_WATER_MEQ_PER_L
+from core.plan.records import Amount
+from core.recipe.records import NUTRIENTS
+from core.tanks import TankPlan
+
+
+def acid_place(blend: Blend) -> str:
+    """Where the acid goes: as the recipe says, else first into hard water and last into a reservoir of soft water."""
+    if blend.recipe.acid_into is not None:
+        return blend.recipe.acid_into
+    return "water" if blend.water.alkalinity > HARD_WATER_MEQ_PER_L else "reservoir"
+
+
+def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
+    """Every used entry: macros by mass, traces after them, in shelf order among equals."""
+    shares: dict[str, dict[str, float]] = {}
+    for tank in tanks:
+        for place in tank.contents:
+            shares.setdefault(place.key, {})[tank.name] = place.share
+    outside = acid_place(blend)
+    used = []
+    for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True):
+        if amount <= 0.0:
+            continue
+        own = shares.get(source.key, {})
+        place = max(own, key=lambda name: own[name]) if own else (outside if is_acid(source) else None)
+        brings = {n: float(b * amount) for n, b in zip(NUTRIENTS, source.brings, strict=True) if b > 0.0}
+        density = source.density_kg_per_l
+        used.append(
+            Amount(
+                entry_id=source.key,
+                salt=source.entry.salt,
+                mg_per_l=float(amount),
+                ml_per_l=None if density is None else float(amount) / density / 1000.0,
+                tank=place,
+                shares=own,
+                brings_mg_per_l=brings,
+                alkalinity_meq_per_l=float(source.alkalinity * amount),
+                density_kg_per_l=density,
+                fixed=source.entry.exactly_mg_per_l is not None,
+            )
+        )
+    return tuple(sorted(used, key=lambda a: (a.tank not in ("water", "reservoir"), -a.mg_per_l)))
+
+
+def unused_of(blend: Blend) -> tuple[str, ...]:
+    """Keys of the shelf entries the blend does without."""
+    return tuple(s.key for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x <= 0.0)

@@ -1,0 +1,59 @@
+"""From a solved blend to everything that is shown of it."""
+
+from __future__ import annotations
+
+from core.blend.alkalinity import is_acid
+from core.blend.solve import Blend
+from core.plan.amounts import acid_place, amounts_of, unused_of
+from core.plan.bench_checks import cost_cautions, tank_cautions, weighing_cautions
+from core.plan.cautions import caution, worst_first
+from core.plan.checks import BLEND_CHECKS, aim_cautions, feed_cautions
+from core.plan.cost import cost_of
+from core.plan.feed import feed_of
+from core.plan.records import Caution, Plan
+from core.plan.rows import nutrient_rows
+from core.plan.tanks import split_blend, tanks_of
+from core.recipe.records import Recipe
+
+
+def derive(recipe: Recipe, blend: Blend) -> Plan:
+    """Everything the window, the paper and the command line show of a blend.
+
+    Parameters
+    ----------
+    recipe : Recipe the blend was solved for
+    blend : Blend from `core.blend.solve.solve`
+
+    Returns
+    -------
+    Plan
+    """
+    feed, rows, cost = feed_of(blend), nutrient_rows(blend), cost_of(blend)
+    plans = split_blend(blend)
+    tanks, weighings = tanks_of(blend, plans)
+    cautions: list[Caution] = [
+        *(found for check in BLEND_CHECKS for found in check(blend)),
+        *aim_cautions(blend, rows),
+        *feed_cautions(blend, feed),
+        *tank_cautions(blend, tanks, plans),
+        *weighing_cautions(blend, tanks, weighings),
+        *cost_cautions(cost),
+        *acid_first(blend),
+    ]
+    return Plan(
+        title=recipe.title,
+        amounts=amounts_of(blend, plans),
+        unused=unused_of(blend),
+        rows=rows,
+        feed=feed,
+        tanks=tanks,
+        cost=cost,
+        cautions=worst_first(cautions),
+    )
+
+
+def acid_first(blend: Blend) -> list[Caution]:
+    """On hard water the acid goes in before anything else."""
+    used = [s for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0 and is_acid(s)]
+    first = used and acid_place(blend) == "water"
+    return [caution("acid-first", salts=[source.entry.salt for source in used])] if first else []

@@ -1,0 +1,138 @@
+"""The plan: everything derived from a recipe, as plain frozen values that serialise as they stand.
+
+Words for people are not here: titles and caution texts are made from these codes by the program's wording.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from msgspec import Struct
+
+Verdict = Literal["clear", "doubtful", "settles"]
+Level = Literal["note", "check", "stop"]
+
+
+class Caution(Struct, frozen=True):
+    """One thing to know, look at or mend; `data` holds what its sentence needs."""
+
+    level: Level
+    code: str
+    data: dict[str, Any] = {}
+
+
+class Amount(Struct, frozen=True):
+    """How much of one shelf entry a litre of finished feed holds, and where it goes.
+
+    `tank` is a tank's name, or "water" or "reservoir" for acid put there; `shares` sum to 1 over tank names.
+    """
+
+    entry_id: str
+    salt: str
+    mg_per_l: float
+    ml_per_l: float | None
+    tank: str | None
+    shares: dict[str, float]
+    brings_mg_per_l: dict[str, float]
+    alkalinity_meq_per_l: float
+    density_kg_per_l: float | None = None
+    fixed: bool = False
+
+
+class NutrientRow(Struct, frozen=True):
+    """One line of the aim: what is wanted, what the water brings, what the feed reaches.
+
+    `verdict`: "met" within the wanted range of a target, "fine" within a limit (or nothing asked), "short", "over".
+    """
+
+    nutrient: str
+    target_mg_per_l: float | None
+    low_mg_per_l: float | None
+    high_mg_per_l: float | None
+    water_mg_per_l: float
+    feed_mg_per_l: float
+    verdict: Literal["met", "fine", "short", "over"]
+
+
+class IonShare(Struct, frozen=True):
+    """An ion of the feed by total, with its charge: for the cation and anion bars."""
+
+    ion: str
+    charge: int
+    meq_per_l: float
+
+
+class Feed(Struct, frozen=True):
+    """The solution the roots get; EC and pH are None where the feed lies outside what the chemistry holds for."""
+
+    mg_per_l: dict[str, float]
+    ec_ms_per_cm: float | None
+    ec_band_percent: float
+    water_ec_ms_per_cm: float | None
+    ph: float | None
+    ph_aired: float | None
+    alkalinity_meq_per_l: float
+    charge_error_percent: float
+    saturation_index: dict[str, float]
+    ions: tuple[IonShare, ...] = ()
+
+
+class WeighedOn(Struct, frozen=True):
+    """The scale a weight is meant for."""
+
+    capacity_g: float
+    readability_g: float
+
+
+class TankContent(Struct, frozen=True):
+    """One product in one tank, for the whole tank volume.
+
+    `change_percent`: what rounding to the scale does to each nutrient of the feed, in per cent of the feed's value.
+    """
+
+    entry_id: str
+    salt: str
+    grams: float
+    grams_to_weigh: float
+    scale: WeighedOn | None
+    millilitres: float | None = None
+    change_percent: dict[str, float] = {}
+
+
+class Tank(Struct, frozen=True):
+    """One concentrate; `content` says what kind it is, `settling` what would come out, `limited_by` comes out first."""
+
+    name: str
+    content: Literal["calcium", "phosphate", "acid", "silicate", "sulfate", "plain", "everything"]
+    ratio: float
+    volume_l: float
+    ml_per_l: float
+    contents: tuple[TankContent, ...]
+    verdict: Verdict
+    cold_verdict: Verdict
+    ratio_limit: float | None
+    limited_by: str | None
+    fullness: float | None = None
+    settling: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
+
+
+class Cost(Struct, frozen=True):
+    """What the amounts cost; `missing` lists used entries without a price, and then `per_1000_l` leaves them out."""
+
+    currency: str
+    per_1000_l: float | None
+    missing: tuple[str, ...]
+
+
+class Plan(Struct, frozen=True):
+    """Everything the window, the paper and the command line show."""
+
+    title: str
+    amounts: tuple[Amount, ...]
+    unused: tuple[str, ...]
+    rows: tuple[NutrientRow, ...]
+    feed: Feed
+    tanks: tuple[Tank, ...]
+    cost: Cost
+    cautions: tuple[Caution, ...]

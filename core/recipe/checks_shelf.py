@@ -1,0 +1,79 @@
+"""Shelf entries against the catalog and against themselves."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from core.recipe.errors import Path, RecipeError, quoted
+from core.recipe.records import ShelfEntry
+from core.recipe.shape import close_match
+
+BLEND = "blend:"
+_ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+def check_shelf_entry(entry: ShelfEntry, path: Path) -> None:
+    """Refuse an entry that names no known product or states what cannot be.
+
+    Raises
+    ------
+    RecipeError : unknown salt, nameless or label-less blend, strength on a solid, bounds that cross, an odd date.
+    """
+    if entry.entry_id is not None and not entry.entry_id.strip():
+        raise RecipeError("is empty", "give the entry a name or leave it out", (*path, "entry_id"))
+    if entry.salt.startswith(BLEND):
+        _check_blend(entry, path)
+    else:
+        _check_salt(entry, path)
+    _check_amounts(entry, path)
+    _check_date(entry, path)
+
+
+def _check_blend(entry: ShelfEntry, path: Path) -> None:
+    if not entry.salt.removeprefix(BLEND).strip():
+        raise RecipeError('has no name after "blend:"', 'write "blend:" and a name of your own', (*path, "salt"))
+    if not any(percent > 0 for _, percent in entry.label_percent.items()):
+        what = f"is {quoted(entry.salt)} without what it holds"
+        raise RecipeError(what, "write its label_percent as printed", path)
+    if entry.strength_percent is not None:
+        _refuse_strength("a bought blend", path)
+
+
+def _check_salt(entry: ShelfEntry, path: Path) -> None:
+    from core.catalog import salts  # opening a recipe is the first need for the catalog's tables
+
+    known = salts()
+    if entry.salt not in known:
+        hint = close_match(entry.salt, known) or 'a bought product is written "blend:<own name>"'
+        raise RecipeError(f"is {quoted(entry.salt)}, which is not in the catalog", hint, (*path, "salt"))
+    salt = known[entry.salt]
+    has_strength = salt.liquid or salt.kind == "acid" or salt.default_strength_percent is not None
+    if entry.strength_percent is not None and not has_strength:
+        _refuse_strength("a dry salt", path)
+
+
+def _refuse_strength(product: str, path: Path) -> None:
+    raise RecipeError(f"is given for {product}, which has none", "leave it out", (*path, "strength_percent"))
+
+
+def _check_amounts(entry: ShelfEntry, path: Path) -> None:
+    low, high, exact = entry.at_least_mg_per_l, entry.at_most_mg_per_l, entry.exactly_mg_per_l
+    if low is not None and high is not None and low > high:
+        what = f"asks for at least {low:.15g} but at most {high:.15g} mg/L"
+        raise RecipeError(what, "exchange or correct them", path)
+    if exact is not None and not (low or 0.0) <= exact <= (exact if high is None else high):
+        what = f"asks for exactly {exact:.15g} mg/L, outside its own at least and at most"
+        raise RecipeError(what, "keep the exact amount or the bounds", path)
+
+
+def _check_date(entry: ShelfEntry, path: Path) -> None:
+    if entry.priced_on is None:
+        return
+    try:
+        if not _ISO_DATE.fullmatch(entry.priced_on):
+            raise ValueError(entry.priced_on)
+        date.fromisoformat(entry.priced_on)
+    except ValueError:
+        what = f"is {quoted(entry.priced_on)}, no date"
+        raise RecipeError(what, "write it as 2026-06-01", (*path, "priced_on")) from None

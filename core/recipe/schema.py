@@ -1,0 +1,56 @@
+"""The published JSON Schema of a recipe, generated from the records, their ranges and their meanings."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import msgspec
+
+from core.recipe.meanings import MEANINGS
+from core.recipe.migrations import SCHEMA
+from core.recipe.ranges import RANGES
+from core.recipe.records import Recipe
+from core.recipe.strict_json import MAX_MEMBERS, MAX_TEXT
+
+FILE_NAME = f"recipe-{SCHEMA}.schema.json"
+
+
+def schema_text() -> str:
+    """Return the text of resources/schema/recipe-<n>.schema.json; a test holds the file to it."""
+    made = msgspec.json.schema(Recipe)
+    for record, meanings in MEANINGS.items():
+        _describe(record, meanings, made["$defs"][record.__name__]["properties"])
+    made["$defs"]["Recipe"]["properties"]["shelf"]["minItems"] = 1
+    head = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"Saltwright recipe, schema {SCHEMA}",
+        "description": "UTF-8 JSON, at most 1 MB. Names, types and ranges stand here; the program also refuses fields "
+        "that contradict each other.",
+    }
+    return json.dumps({**head, **made}, indent=1, ensure_ascii=False) + "\n"
+
+
+def _describe(record: type, meanings: dict[str, str], properties: dict[str, Any]) -> None:
+    """Add meaning, range and greatest length to every property of one record."""
+    names = {info.encode_name: info.name for info in msgspec.structs.fields(record)}
+    for name, meaning in meanings.items():
+        declared = properties[name]
+        span = RANGES.get(record, {}).get(names[name])
+        for branch in declared.get("anyOf", [declared]):
+            _bound(branch, span)
+        properties[name] = {"description": f"{meaning} {_unit(span)}".strip(), **declared}
+
+
+def _bound(branch: dict[str, Any], span: tuple[float, float, str] | None) -> None:
+    match branch.get("type"):
+        case "number" | "integer" if span is not None:
+            branch["minimum"], branch["maximum"] = span[0], span[1]
+        case "string":
+            branch["maxLength"] = MAX_TEXT
+        case "array":
+            branch["maxItems"] = MAX_MEMBERS
+
+
+def _unit(span: tuple[float, float, str] | None) -> str:
+    return f"Unit: {span[2]}." if span is not None and span[2] else ""

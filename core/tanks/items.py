@@ -1,0 +1,176 @@
+"""What goes into the tanks: one product each, counted per litre of finished feed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.catalog import Salt
+from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
+
+Array = NDArray[np.float64]
+
+INDEX = {component: index for index, component in enumerate(COMPONENTS)}
+LIGANDS = ("EDTA", "DTPA", "EDDHA", "HBED")
+TRACE_METALS = ("Fe", "Fe3", "Mn", "Zn", "Cu")
+TRACE_TOTALS = (*TRACE_METALS, "B", "Mo")
+MAIN_TOTALS = ("Ca", "Mg", "NO3", "P", "Si", "urea")
+COMPANION_TOTALS = ("K", "NH4")
+
+COMPANION_RATIO = 10.0
+"""A trace product may carry at most this many moles of potassium and ammonium per mole of trace element."""
+
+
+BASIC_PHOSPHATE_EQ_PER_MOL = 0.1
+"""A phosphate with more alkalinity than this [eq per mol P] holds its tank above pH 5, where magnesium comes out
+(derived: 0.03 would do at pK2 6.5 in a concentrate; 0.1 leaves room for impurities)."""
+
+
+class Traits(NamedTuple):
+    """All that the rules of compatibility ask of a product."""
+
+    calcium_side: bool
+    phosphate_side: bool
+    main_sulfate: bool
+    phosphate: bool
+    basic_phosphate: bool
+    magnesium: bool
+    ammonium: bool
+    bare_metal: bool
+    chelate: str | None
+    strong_acid: bool
+    base: bool
+    silicate: bool
+
+
+@dataclass(frozen=True)
+class Item:
+    """One product of the recipe that is to stand in a tank.
+
+    Attributes
+    ----------
+    key : the shelf entry's name, unique within one split
+    salt_id : catalog id, or "blend:<own name>"
+    g_per_l_feed : product in the finished feed [g/L]
+    ions : (n_components,) totals it brings to the finished feed [mol/L], in the order of COMPONENTS
+    chelate : ligand that holds its metal ("EDTA", "DTPA", "EDDHA", "HBED"), or None
+    strong_acid, base, silicate : what it is; `base` means hydroxide, carbonate or bicarbonate
+    trace : True where it brings nothing but micronutrients
+    label_only : True for a bought blend, known by its label alone
+    """
+
+    key: str
+    salt_id: str
+    g_per_l_feed: float
+    ions: tuple[float, ...]
+    chelate: str | None = None
+    strong_acid: bool = False
+    base: bool = False
+    silicate: bool = False
+    trace: bool = False
+    label_only: bool = False
+
+    def __hash__(self) -> int:
+        return hash(self.key)
+
+    def mol_per_l(self, *components: str) -> float:
+        """Sum of the named totals [mol per litre of finished feed]."""
+        return sum(self.ions[INDEX[component]] for component in components)
+
+    @cached_property
+    def alkalinity_eq_per_l(self) -> float:
+        """Alkalinity it brings [eq per litre of finished feed]; negative for an acid."""
+        return sum(charge * amount for charge, amount in zip(REFERENCE_CHARGE.values(), self.ions, strict=True))
+
+    @cached_property
+    def calcium_side(self) -> bool:
+        """True where calcium rules its place: of a product with phosphate or sulfate too, the larger charge decides."""
+        calcium_eq = 2.0 * self.mol_per_l("Ca")
+        return calcium_eq > 0 and calcium_eq >= self.mol_per_l("P") + 2.0 * self.mol_per_l("S")
+
+    @cached_property
+    def phosphate_side(self) -> bool:
+        """True where phosphate rules its place."""
+        return not self.calcium_side and self.mol_per_l("P") > 0
+
+    @cached_property
+    def sulfate_side(self) -> bool:
+        """True where sulfate rules its place and it brings no phosphate; a trace product never counts."""
+        return not (self.calcium_side or self.phosphate_side or self.trace) and self.mol_per_l("S") > 0
+
+    @cached_property
+    def brings_both(self) -> bool:
+        """True for a product that itself holds calcium beside phosphate or sulfate."""
+        return self.mol_per_l("Ca") > 0 and self.mol_per_l("P", "S") > 0
+
+    @cached_property
+    def traits(self) -> Traits:
+        """What the rules of compatibility ask of it."""
+        phosphate = self.mol_per_l("P")
+        return Traits(
+            calcium_side=self.calcium_side,
+            phosphate_side=self.phosphate_side,
+            main_sulfate=not (self.calcium_side or self.trace) and self.mol_per_l("S") > 0,
+            phosphate=phosphate > 0,
+            basic_phosphate=phosphate > 0 and self.alkalinity_eq_per_l > BASIC_PHOSPHATE_EQ_PER_MOL * phosphate,
+            magnesium=not self.trace and self.mol_per_l("Mg") > 0,
+            ammonium=self.mol_per_l("NH4") > 0,
+            bare_metal=self.chelate is None and self.mol_per_l(*TRACE_METALS) > 0,
+            chelate=self.chelate,
+            strong_acid=self.strong_acid,
+            base=self.base,
+            silicate=self.silicate,
+        )
+
+    @property
+    def chelated_trace(self) -> bool:
+        """True for a product bought for its chelated micronutrient."""
+        return self.trace and self.chelate is not None
+
+    @cached_property
+    def free(self) -> bool:
+        """True where no rule keeps it from any side: it may even be shared between tanks."""
+        sided = self.calcium_side or self.phosphate_side or self.sulfate_side
+        special = self.strong_acid or self.base or self.silicate or self.trace or self.chelate is not None
+        return not (sided or special or self.label_only)
+
+
+def item_of(key: str, salt: Salt | None, g_per_l_feed: float, ions: Array) -> Item:
+    """Return the item for a catalog salt, or for a bought blend where `salt` is None.
+
+    Parameters
+    ----------
+    key : the shelf entry's name
+    g_per_l_feed : product in the finished feed [g/L]
+    ions : (n_components,) totals it brings to the finished feed [mol/L]
+    """
+    totals = tuple(float(amount) for amount in ions)
+    trace = _is_trace(totals)
+    if salt is None:
+        return Item(key, key, g_per_l_feed, totals, _ligand(totals), trace=trace, label_only=True)
+    return Item(
+        key,
+        salt.id,
+        g_per_l_feed,
+        totals,
+        chelate=salt.chelate,
+        strong_acid=salt.strong_acid,
+        base=salt.kind == "base",
+        silicate=salt.kind == "silicate",
+        trace=trace,
+    )
+
+
+def _is_trace(totals: tuple[float, ...]) -> bool:
+    trace = sum(totals[INDEX[name]] for name in TRACE_TOTALS)
+    main = sum(totals[INDEX[name]] for name in MAIN_TOTALS)
+    companions = sum(totals[INDEX[name]] for name in COMPANION_TOTALS)
+    return trace > 0 and main == 0 and companions <= COMPANION_RATIO * trace
+
+
+def _ligand(totals: tuple[float, ...]) -> str | None:
+    return next((ligand for ligand in LIGANDS if totals[INDEX[ligand]] > 0), None)

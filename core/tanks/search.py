@@ -1,0 +1,216 @@
+"""The best way to share groups out among tanks: every way that breaks no rule is looked at.
+
+What is best, in this order: fewest pairs that break a rule; the usual letters (only where the user pinned something);
+fewest tanks that settle in the coldest room, then fewest in doubt; fewest tanks; acid on the phosphate side and
+chelates on the calcium side; most margin in the tank nearest to saturation, counted in steps and only up to what is
+comfortable; no product shared; the heaviest tank as light as possible; and last the order of names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.tanks.groups import Group, Loads, with_fewer
+from core.tanks.items import Array
+from core.tanks.lettering import Numbers, pinned_letters, usual_positions
+from core.tanks.partitions import Masks, TooManyWays, halved_ways, tanks_used, ways
+
+Judge = Callable[[Array], tuple[NDArray[np.int64], Array]]
+"""(n_tanks, n_components) totals [mol per litre of concentrate] -> verdict ranks (0 clear, 1 doubtful, 2 settles) and
+margins [log10 of the saturation ratio left], both (n_tanks,), in the coldest room."""
+
+COMFORTABLE = 0.50
+"""Margin [log10] beyond which more is no better: the ion product is a third of saturation. It covers what a model was
+seen to miss on measured mixtures, 0.32 at worst (36 points of Wan & Wang 2018, J. Chem. 2018:8749345; derived), and a
+night 5 °C colder than thought (0.19 for potassium nitrate at 10 °C, CRC Handbook 98th ed.; derived)."""
+
+STEP = 0.05
+"""Margins are compared in steps of this size [log10]; less than that no forecast can tell apart."""
+
+MOST_WAYS = 20_000
+MOST_GROUPS = 60
+
+
+@dataclass(frozen=True, eq=False)
+class Way:
+    """One way to fill the tanks: a mask of groups for each letter in use, and the group that is halved, or None."""
+
+    score: tuple[float, ...]
+    loads: Loads
+    masks: dict[int, int]
+    halved: int | None
+
+    @property
+    def in_doubt(self) -> bool:
+        """True where a tank settles or may settle."""
+        return self.score[2] > 0 or self.score[3] > 0
+
+    @property
+    def comfortable(self) -> bool:
+        """True where no tank is near saturation, so that sharing a product could not help."""
+        return not self.in_doubt and -self.score[6] >= round(COMFORTABLE / STEP)
+
+
+def best_way(groups: tuple[Group, ...], ratio: float, count: int, judge: Judge) -> Way:
+    """Return the best way to put groups (at least one) into at most `count` tanks; see the top of this module.
+
+    Where there are more than 20 000 ways, light groups of one side travel together until there are fewer.
+    """
+    while len(groups) > MOST_GROUPS:
+        groups = with_fewer(groups)
+    while True:
+        try:
+            return _best(Loads.of(groups, ratio), count, judge)
+        except TooManyWays:
+            groups = with_fewer(groups)
+
+
+def _best(loads: Loads, count: int, judge: Judge) -> Way:
+    """Look at ways that break no rule, and only where there is none at those that break some."""
+    pinned = any(group.pin is not None for group in loads.groups)
+    found: list[Way] = []
+    for rules in (True, False):
+        forbidden = loads.forbidden(rules)
+        for least, most in ((1, count),) if pinned or not rules else ((tanks, tanks) for tanks in range(1, count + 1)):
+            found += _best_of(loads, _Tables(forbidden, least, most, count), judge)
+            if found and not min(found, key=_score).in_doubt:
+                break
+        if found:
+            break
+    return min(found, key=_score)
+
+
+def _best_of(loads: Loads, tables: _Tables, judge: Judge) -> list[Way]:
+    """Return the best way with every product whole and, where that is not comfortable, the best with each in halves."""
+    masks = tables.whole()
+    if not len(masks):
+        return []
+    best = [_pick(loads, masks, judge)]
+    if not best[0].comfortable:
+        for number, group in enumerate(loads.groups):
+            if group.shareable and len(halves := tables.halved(number)):
+                best.append(_pick(loads.with_half(number), halves, judge, number))
+    return best
+
+
+def _score(way: Way) -> tuple[float, ...]:
+    return way.score
+
+
+@dataclass(frozen=True)
+class _Tables:
+    """The ways that keep to `forbidden` and use from `least` to `most` tanks, padded to `count` columns."""
+
+    forbidden: tuple[int, ...]
+    least: int
+    most: int
+    count: int
+
+    def whole(self) -> Masks:
+        return self._exact(ways(self.forbidden, self.most, MOST_WAYS))
+
+    def halved(self, group: int) -> Masks:
+        return self._exact(halved_ways(self.forbidden, group, self.most, MOST_WAYS))
+
+    def _exact(self, masks: Masks) -> Masks:
+        return np.pad(masks[tanks_used(masks) >= self.least], ((0, 0), (0, self.count - self.most)))
+
+
+def _pick(loads: Loads, masks: Masks, judge: Judge, halved: int | None = None) -> Way:
+    """Return the best of some ways: one criterion after the other, the chemistry only of those that still matter."""
+    rules = _Field(len(masks))
+    rules.keep_least(_broken(loads, masks))
+    cost, letters = _lettered(loads, masks)
+    rules.keep_least(cost)
+    masks, letters = masks[rules.rows], letters[rules.rows]
+    field = _Field(len(masks))
+    for criterion in _criteria(loads, masks, judge, halved is not None):
+        field.keep_least(criterion)
+    row = int(field.rows[0])
+    filled = {int(letter): int(mask) for letter, mask in zip(letters[row], masks[row], strict=True) if mask}
+    return Way((*rules.scores, *field.scores), loads, filled, halved)
+
+
+def _criteria(loads: Loads, masks: Masks, judge: Judge, shared: bool) -> tuple[Array, ...]:
+    """Everything the chemistry and the bench have to say about ways, in order of weight, each (n_ways,)."""
+    kinds, place = np.unique(masks, return_inverse=True)
+    place = place.reshape(masks.shape)
+    bits = _bits(kinds, len(loads.groups))
+    ranks, margins = _judged(judge, bits @ loads.totals, kinds != 0)
+    return (
+        (ranks[place] == 2).sum(axis=1),
+        (ranks[place] == 1).sum(axis=1),
+        tanks_used(masks),
+        _preference(loads, kinds)[place].sum(axis=1),
+        -_steps(margins[place].min(axis=1)),
+        np.full(len(masks), float(shared)),
+        np.round(bits @ loads.g_per_l, 9)[place].max(axis=1),
+        *masks.T,
+    )
+
+
+class _Field:
+    """The ways still in the running, and the score of each criterion that thinned them out."""
+
+    def __init__(self, count: int) -> None:
+        self.rows = np.arange(count)
+        self.scores: list[float] = []
+
+    def keep_least(self, criterion: Numbers | Array) -> None:
+        """Keep the ways whose criterion (n_ways,) is least."""
+        values = criterion[self.rows]
+        self.scores.append(float(values.min()))
+        self.rows = self.rows[values == values.min()]
+
+
+def _lettered(loads: Loads, masks: Masks) -> tuple[Numbers, Numbers]:
+    if any(group.pin is not None for group in loads.groups):
+        return pinned_letters(loads, masks)
+    return np.zeros(len(masks), dtype=np.int64), usual_positions(loads, masks)
+
+
+def _judged(judge: Judge, totals: Array, used: NDArray[np.bool_]) -> tuple[NDArray[np.int64], Array]:
+    """Verdict ranks and margins of tanks, an unused one being clear without end."""
+    ranks, margins = np.zeros(len(totals), dtype=np.int64), np.full(len(totals), np.inf)
+    ranks[used], margins[used] = judge(totals[used])
+    return ranks, margins
+
+
+def _broken(loads: Loads, masks: Masks) -> Array:
+    """Pairs of products that break a rule, (n_ways,)."""
+    kinds, place = np.unique(masks, return_inverse=True)
+    bits = _bits(kinds, len(loads.groups))
+    pairs = 0.5 * np.einsum("ki,ij,kj->k", bits, loads.clashes, bits)
+    total: Array = pairs[place.reshape(masks.shape)].sum(axis=1)
+    return total
+
+
+def _bits(masks: Masks, groups: int) -> Array:
+    """Masks as rows of 0 and 1, (n_masks, n_groups)."""
+    return ((masks[:, None] >> np.arange(groups)) & 1).astype(float)
+
+
+def _steps(margin: Array) -> Array:
+    """Margins as whole steps, none beyond what is comfortable; the rounding keeps binary dust from moving a step."""
+    steps: Array = np.floor(np.round(np.minimum(margin, COMFORTABLE) / STEP, 6))
+    return steps
+
+
+def _preference(loads: Loads, masks: Masks) -> Numbers:
+    """How far tanks are from what growers do, (n_masks,); summed over the tanks of a way.
+
+    Calcium salts stay together, and so do phosphates and sulfates; acid stands on the phosphate side, else on the
+    calcium side; a chelate stands on the calcium side; a base stands alone.
+    """
+    acid, base = loads.mask_where("strong_acid"), loads.mask_where("base")
+    calcium = (masks & loads.mask_where("calcium_side")) != 0
+    apart = (masks & (loads.mask_where("phosphate_side") | loads.mask_where("sulfate_side")) & ~acid) != 0
+    of_acid = np.select([(masks & acid) == 0, apart, calcium], [0, 0, 1], default=2)
+    of_chelates = ((masks & loads.mask_where("chelated_trace")) != 0) & ~calcium
+    of_base = ((masks & base) != 0) & ((masks & ~base) != 0)
+    far: Numbers = of_acid + of_chelates.astype(int) + of_base + calcium + apart
+    return far

@@ -1,0 +1,105 @@
+"""Units of concentration: "mg/L as P2O5", "mg NO3/L", "mmol/L", "meq/L", "ppm as CaCO3", "8 °dH"."""
+
+from __future__ import annotations
+
+import re
+
+from core.units import substances
+from core.units.errors import AmbiguousText, UnitError, shown
+from core.units.factors import Unit, by_spelling, folded
+
+MASS_PER_LITRE = by_spelling(
+    (
+        Unit("mg/L", 1.0, ("ppm", "g/m3", "g/m³", "mg/dm3", "mg l-1", "mg.l-1", "mg/litre", "mg/liter", "mg/kg")),
+        Unit("µg/L", 1e-3, ("ppb", "ug/l", "mg/m3", "µg l-1", "mcg/l")),
+        Unit("g/L", 1e3, ("g/dm3", "kg/m3", "g l-1")),
+    )
+)
+MOLES = by_spelling(
+    (
+        Unit("mmol/L", 1.0, ("mol/m3", "mmol/dm3", "mmol l-1")),
+        Unit("µmol/L", 1e-3, ("umol/l", "mmol/m3", "µmol l-1")),
+        Unit("mol/L", 1e3, ("mol/dm3", "mol l-1")),
+    )
+)
+EQUIVALENTS = by_spelling(
+    (
+        Unit("meq/L", 1.0, ("me/l", "mval/l", "meq l-1", "mmol(+)/l", "mmolc/l", "eq/m3")),
+        Unit("µeq/L", 1e-3, ("ueq/l",)),
+    )
+)
+DEGREES = by_spelling(
+    (
+        Unit("°dH", substances.MEQ_PER_DEGREE["°dH"], ("dh", "°d", "dgh", "gh", "dkh", "°dkh", "kh", "°kh", "°dgh")),
+        Unit("°fH", substances.MEQ_PER_DEGREE["°fH"], ("fh", "°f", "°ff", "°tf", "dfh")),
+        Unit("°eH", substances.MEQ_PER_DEGREE["°eH"], ("eh", "°e", "°clark", "clark", "clark degrees")),
+    )
+)
+_BASES = {
+    name.casefold(): name for name in (*substances.FORMULAS, *substances.ELEMENT, *set(substances.ELEMENT.values()))
+}
+_SPLIT_UNIT = re.compile(r"(?P<mass>[µumk]?g) ?(?P<basis>[a-z][a-z0-9-]*) ?(?P<per>/ ?(?:l|m3|dm3))")
+_WITH_BASIS = re.compile(r"(?P<unit>.+?)(?: as | of | \(|\(| )(?P<basis>[a-z][a-z0-9-]*)\)?")
+ALKALINITY = "alkalinity"
+"""As a substance: alkalinity itself, counted in meq/L."""
+
+
+def concentration_unit(text: str, substance: str, phosphate_valence: int | None) -> Unit:
+    """Return the unit with its factor to mg/L of the substance (to meq/L for alkalinity).
+
+    Raises
+    ------
+    AmbiguousText : phosphate equivalents without a valence, alkalinity in mg/L without a basis.
+    UnitError : no such unit, or a basis that does not hold the substance.
+    """
+    unit, basis = _split(folded(text))
+    if unit in MASS_PER_LITRE:
+        return _mass(MASS_PER_LITRE[unit], basis, substance)
+    if basis is not None and not _same(basis, substance):
+        raise UnitError(f"{shown(text)} is no unit for {substance}; a basis goes with mg/L.")
+    if unit in MOLES:
+        found, factor = MOLES[unit], _per_millimole(substance)
+    elif unit in EQUIVALENTS or unit in DEGREES:
+        found = EQUIVALENTS.get(unit) or DEGREES[unit]
+        factor = _per_milliequivalent(substance, phosphate_valence)
+    else:
+        raise UnitError(f"{shown(text)} is no unit of concentration.")
+    return Unit(found.label, found.factor * factor)
+
+
+def _split(text: str) -> tuple[str, str | None]:
+    """Split "mg no3/l" and "mg/l as no3" into the unit and the basis' proper name."""
+    inside = _SPLIT_UNIT.fullmatch(text)
+    if inside and inside["basis"] in _BASES:
+        return inside["mass"] + inside["per"].replace(" ", ""), _BASES[inside["basis"]]
+    behind = _WITH_BASIS.fullmatch(text)
+    if behind and behind["basis"] in _BASES:
+        return behind["unit"].replace(" /", "/").replace("/ ", "/"), _BASES[behind["basis"]]
+    return text.replace(" /", "/").replace("/ ", "/"), None
+
+
+def _mass(unit: Unit, basis: str | None, substance: str) -> Unit:
+    if substance == ALKALINITY:
+        if basis not in substances.ALKALINITY:
+            readings = tuple(f"{unit.label} as {name}" for name in substances.ALKALINITY)
+            raise AmbiguousText(f"{unit.label} of alkalinity needs its basis", readings)
+        return Unit(f"{unit.label} as {basis}", unit.factor / substances.milligrams_per_milliequivalent(basis))
+    if basis is None:
+        return unit
+    factor = substances.milligrams_per_milligram_of(basis, substance)
+    label = unit.label if _same(basis, substance) else f"{unit.label} as {basis}"
+    return Unit(label, unit.factor * factor)
+
+
+def _same(basis: str, substance: str) -> bool:
+    return basis in (substance, substances.ELEMENT.get(substance))
+
+
+def _per_millimole(substance: str) -> float:
+    return 1.0 if substance == ALKALINITY else substances.milligrams_per_millimole(substance)
+
+
+def _per_milliequivalent(substance: str, phosphate_valence: int | None) -> float:
+    if substance == ALKALINITY:
+        return 1.0
+    return substances.milligrams_per_milliequivalent(substance, phosphate_valence)

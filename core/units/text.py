@@ -1,0 +1,144 @@
+"""Numbers as people type them: either decimal mark, fractions, simple arithmetic; never a silent factor of ten.
+
+One rule for marks: the point and the comma are both THE decimal mark, so "1,234" and "1.234" are both 1.234.
+A second mark in one number is refused aloud. Only spaces may group digits, in threes: "1 234" is 1234.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from typing import NamedTuple
+
+from core.units.errors import AmbiguousText, UnitError, shown
+
+LONGEST_TEXT = 100
+
+_NUMBER = r"(?:\d{1,3}(?: \d{3})+(?!\d)|\d+|(?=[.,]\d))(?:[.,]\d*)*(?:[eE][+-]?\d{1,3}(?!\d))?"
+_MIXED = re.compile(r"(?<![\d.,])(\d+) (\d{1,2}) ?/ ?(\d{1,2})(?![\d.,])")  # three digits would be grouping
+_TERM = rf"(?:{_MIXED.pattern}|{_NUMBER})"
+_EXPRESSION = re.compile(rf"{_TERM}(?: ?[*x/+] ?{_TERM})*")
+_GROUPED = re.compile(r"\d \d{3}")
+_DASHES = str.maketrans(dict.fromkeys("−–‒‐‑﹣－", "-") | dict.fromkeys("×·∙⋅", "*") | {"⁄": "/", "∕": "/", "÷": "/"})
+_ARABIC_MARKS = str.maketrans({"٫": ".", "٬": ","})
+
+
+class NumberRead(NamedTuple):
+    """A number at the start of a text, and what follows it; `grouped` tells that spaces were read as grouping."""
+
+    value: float
+    grouped: bool
+    rest: str
+
+
+def read_number(text: str) -> float:
+    """Return the number a text says, such as "12,5", "1 1/2", "3*12.6", "½", "−4" or "1e-3".
+
+    Raises
+    ------
+    AmbiguousText : two decimal marks ("1.234,5"), or a dash that could be a range.
+    UnitError : empty, not a number, not finite, divided by zero.
+    """
+    found = leading_number(normal(text))
+    if found.rest:
+        raise UnitError(f"{shown(text)} is not a number.")
+    return found.value
+
+
+def normal(text: str) -> str:
+    """Return typed text with ASCII digits, marks, dashes and single spaces, compatibility letters replaced.
+
+    Raises
+    ------
+    UnitError : empty or longer than any quantity.
+    """
+    if len(text) > LONGEST_TEXT:
+        raise UnitError(f"{shown(text)} is too long for a quantity.")
+    spelled = "".join(_spelled_fraction(letter) for letter in text)
+    folded = unicodedata.normalize("NFKC", spelled).translate(_DASHES).translate(_ARABIC_MARKS)
+    plain = " ".join("".join(_ascii_digit(letter) for letter in folded).split())
+    if not plain:
+        raise UnitError("Nothing is typed.")
+    return plain
+
+
+def leading_number(text: str) -> NumberRead:
+    """Read the number or the simple arithmetic at the start of a text made `normal`."""
+    sign = -1.0 if text.startswith("-") else 1.0
+    unsigned = text[1:].lstrip() if text[0] in "+-" else text
+    found = _EXPRESSION.match(unsigned)
+    if found is None:
+        raise UnitError(_why_no_number(text))
+    rest = unsigned[found.end() :].strip()
+    _refuse_second_number(text, found.group(), rest)
+    value = sign * _evaluated(found.group())
+    if not math.isfinite(value):
+        raise UnitError(f"{shown(text)} is too large a number.")
+    return NumberRead(value + 0.0, bool(_GROUPED.search(found.group())), rest)
+
+
+def _why_no_number(text: str) -> str:
+    if text[0] in "<>≤≥~":
+        return f"{shown(text)} gives a bound, not a number; leave it out or type the number itself."
+    return f"{shown(text)} does not begin with a number."
+
+
+def _refuse_second_number(text: str, number: str, rest: str) -> None:
+    if re.match(r"-[\d.,]", rest):
+        raise AmbiguousText(f"{shown(text)} could be a range or a subtraction", ())
+    if re.match(r"[\d.,*/+]", rest):
+        raise UnitError(f"{shown(text)} cannot be read after {shown(number)}.")
+
+
+def _evaluated(expression: str) -> float:
+    """Return sums of products; a mixed number binds closest."""
+    return sum(_product(part) for part in re.split(r"(?<![eE])\+", expression))
+
+
+def _product(text: str) -> float:
+    """Return a product of factors and divisors, left to right, such as "3*12.6" or "1 1/2 * 2"."""
+    pieces = re.split(r" ?([*x/]) ?", _MIXED.sub(_closed_fraction, text.strip()))
+    value = _single(pieces[0])
+    for mark, piece in zip(pieces[1::2], pieces[2::2], strict=True):
+        value = _divided(value, _single(piece)) if mark == "/" else value * _single(piece)
+    return value
+
+
+def _closed_fraction(mixed: re.Match[str]) -> str:
+    whole, part, of = (int(digits) for digits in mixed.groups())
+    return repr(whole + _divided(part, of))
+
+
+def _divided(value: float, divisor: float) -> float:
+    if divisor == 0:
+        raise UnitError("Nothing can be divided by zero.")
+    return value / divisor
+
+
+def _single(number: str) -> float:
+    marks = re.findall(r"[.,]", number)
+    if len(marks) > 1:
+        raise AmbiguousText(f"{shown(number)} has two decimal marks, did you mean", _readings(number))
+    return float(number.replace(",", ".").replace(" ", ""))
+
+
+def _readings(number: str) -> tuple[str, ...]:
+    """Return what a number with several marks could say: all grouping, or the last one the decimal mark."""
+    head, last = re.split(r"[.,](?=[^.,]*$)", number)
+    whole = re.sub(r"[., ]", "", head)
+    marks = set(re.findall(r"[.,]", number))
+    as_decimal = f"{whole}.{last}" if last else whole
+    return (as_decimal,) if len(marks) == 2 else (f"{whole}{last}",)
+
+
+def _spelled_fraction(letter: str) -> str:
+    """Return "½" as " 1/2", so that "1½" is one and a half and not eleven halves."""
+    parts = unicodedata.decomposition(letter)
+    if not parts.startswith("<fraction>"):
+        return letter
+    return " " + unicodedata.normalize("NFKC", letter).replace("⁄", "/")
+
+
+def _ascii_digit(letter: str) -> str:
+    return letter if letter.isascii() else str(unicodedata.decimal(letter, letter))

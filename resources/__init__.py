@@ -1,0 +1,1 @@
+"""The data Saltwright ships with."""

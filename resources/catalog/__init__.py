@@ -1,0 +1,1 @@
+"""Salts, acids, crops, waters and their hazards, with the sources they were taken from."""

@@ -1,0 +1,1 @@
+"""Two invented recipes of one invented grower, shown at the first start."""

@@ -1,0 +1,1 @@
+"""The typeface of the window, with its licence."""

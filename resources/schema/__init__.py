@@ -1,0 +1,1 @@
+"""The published schemas of the recipe file."""

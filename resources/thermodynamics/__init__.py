@@ -1,0 +1,1 @@
+"""Equilibrium constants, conductivities and volumes the engine reads, each row with its source."""

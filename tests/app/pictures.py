@@ -1,0 +1,72 @@
+"""Draws the window in light and dark at several sizes, for eyes: ``python tests/app/pictures.py OUT_DIR``."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from itertools import product
+from pathlib import Path
+
+TOP = Path(__file__).resolve().parents[2]
+SIZES = {"1024x768": (1024, 768, 1.0), "1366x768": (1366, 768, 1.0), "1920x1080": (1920, 1080, 1.0)}
+SIZES |= {"1366x768@150": (1366, 768, 1.5), "1024x768@200": (1024, 768, 2.0)}
+THEMES = ("light", "dark")
+
+
+def draw_all(folder: Path, surfaces: list[str]) -> int:
+    """Draw every size and theme in a process of its own, since Qt reads the scale only at its start."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for theme, (name, (width, height, scale)) in product(THEMES, SIZES.items()):
+        environment = os.environ | {
+            "QT_QPA_PLATFORM": "offscreen",
+            "QT_SCALE_FACTOR": str(scale),
+            "SALTWRIGHT_THEME": theme,
+            "XDG_STATE_HOME": str(folder / "state"),
+            "PYTHONPATH": str(TOP),
+        }
+        target = str(folder / f"{{surface}}-{theme}-{name}.png")
+        size = [str(round(width / scale)), str(round(height / scale))]
+        done = subprocess.run(
+            [sys.executable, __file__, "--one", target, *size, *surfaces], env=environment, check=False
+        )
+        if done.returncode:
+            return done.returncode
+    return 0
+
+
+def draw_one(target: str, width: int, height: int, surfaces: list[str]) -> int:
+    """Draw some surfaces of one window."""
+    from PySide6.QtWidgets import QApplication
+
+    from app.session.demo import demo_plan, demo_recipe
+    from app.session.planning import Planner
+    from app.session.session import Session
+    from app.window.frame import MainWindow
+    from app.window.start import application
+
+    app = application()
+    window = MainWindow(Session(Planner(held=True)))
+    try:
+        recipe, plan = demo_recipe(), demo_plan()
+    except (OSError, ModuleNotFoundError):
+        from tests.app.sample import sample_plan, sample_recipe
+
+        recipe, plan = sample_recipe(), sample_plan()
+    window.session.start(recipe, plan=plan)
+    window.resize(width, height)
+    window.show()
+    for surface in surfaces:
+        window.go_to(surface)
+        QApplication.processEvents()
+        window.grab().save(target.format(surface=surface))
+    window.close()
+    app.quit()
+    return 0
+
+
+if __name__ == "__main__":
+    arguments = sys.argv[1:]
+    if arguments[:1] == ["--one"]:
+        sys.exit(draw_one(arguments[1], int(arguments[2]), int(arguments[3]), arguments[4:]))
+    sys.exit(draw_all(Path(arguments[0]), arguments[1:] or ["design"]))

@@ -1,0 +1,69 @@
+"""Products from the catalog as tank items, and a chemistry simple enough to follow by hand."""
+
+import numpy as np
+import pytest
+
+from core.catalog import salt
+from core.chemistry.components import COMPONENTS
+from core.tanks.items import INDEX, item_of
+from core.tanks.saturation import Saturation
+
+SOLIDS = {
+    "potassium-nitrate": ({"K": 1, "NO3": 1}, 0.65),
+    "potassium-sulfate": ({"K": 2, "S": 1}, -0.22),
+    "monopotassium-phosphate": ({"K": 1, "P": 1}, 0.22),
+    "gypsum": ({"Ca": 1, "S": 1}, -2.2),
+    "brushite": ({"Ca": 1, "P": 1}, -3.0),
+}
+"""Solid -> its ions and log10 of the product of concentrations [mol/L] at saturation and 10 °C; rounded, for tests."""
+
+
+def concentration_products(totals_mol_per_l, temperatures_c):
+    """Plain concentration products: clear below saturation, in doubt up to 0.1 above, then settling."""
+    logs = np.log10(np.maximum(totals_mol_per_l, 1e-30))
+    over = np.array(
+        [
+            [sum(n * logs[:, INDEX[ion]] for ion, n in ions.items()) - log_k - 0.02 * (t - 10) for t in temperatures_c]
+            for ions, log_k in SOLIDS.values()
+        ]
+    )
+    names = tuple(SOLIDS)
+    margins = -over.max(axis=0)
+    settling = tuple(
+        tuple(tuple(names[s] for s in range(len(names)) if over[s, t, k] > 0.1) for k in range(over.shape[2]))
+        for t in range(over.shape[1])
+    )
+    limited = tuple(tuple(names[place] for place in row) for row in over.argmax(axis=0))
+    return Saturation((margins < 0).astype(np.int64) + (margins < -0.1), margins, limited, settling)
+
+
+def make_item(salt_id, mg_per_l, key=None):
+    """A catalog product as pure formula at this amount [mg per litre of finished feed]."""
+    product = salt(salt_id)
+    ions = np.zeros(len(COMPONENTS))
+    for component, count in product.ions.items():
+        ions[INDEX[component]] = count * mg_per_l / 1000 / product.molar_mass_g_per_mol
+    return item_of(key or salt_id, product, mg_per_l / 1000, ions)
+
+
+def make_blend(name, mg_per_l, **mmol_per_g):
+    """A product known by its label alone, with the totals it holds [mmol/g]."""
+    ions = np.zeros(len(COMPONENTS))
+    for component, amount in mmol_per_g.items():
+        ions[INDEX[component]] = amount * mg_per_l * 1e-6
+    return item_of(f"blend:{name}", None, mg_per_l / 1000, ions)
+
+
+@pytest.fixture
+def item():
+    return make_item
+
+
+@pytest.fixture
+def blend():
+    return make_blend
+
+
+@pytest.fixture
+def products():
+    return concentration_products

@@ -1,0 +1,125 @@
+"""The split is the best of all: an independent search tries every product in every tank and scores what comes out.
+
+The score is written out here a second time, on lettered tanks and one product at a time, from the stated order of
+what is best; only the pair rules (tested by themselves) and the toy chemistry are shared with the code under test.
+"""
+
+import itertools
+import math
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.tanks import broken_rules, split
+
+from .conftest import concentration_products, make_item
+
+AMOUNTS_MG_PER_L = {
+    "calcium-nitrate-tetrahydrate": (200, 1500), "calcium-chloride-dihydrate": (50, 400),
+    "potassium-nitrate": (100, 1500), "ammonium-nitrate": (20, 300), "magnesium-nitrate-hexahydrate": (50, 500),
+    "potassium-chloride": (50, 300), "monopotassium-phosphate": (50, 500), "monoammonium-phosphate": (50, 300),
+    "potassium-sulfate": (50, 800), "magnesium-sulfate-heptahydrate": (100, 700), "ammonium-sulfate": (20, 300),
+    "nitric-acid": (50, 300), "phosphoric-acid": (50, 300), "potassium-bicarbonate": (20, 200),
+    "potassium-silicate-solution": (50, 300), "iron-eddha-6": (10, 50),
+}  # fmt: skip
+RATIOS, TEMPERATURE_C, COLDEST_C = (20, 100, 200, 350), 15.0, 5.0
+CONTENT_ORDER = ("calcium", "phosphate", "sulfate", "plain", "acid", "silicate")
+
+
+@st.composite
+def cases(draw):
+    ids = draw(st.lists(st.sampled_from(sorted(AMOUNTS_MG_PER_L)), min_size=1, max_size=6, unique=True))
+    if not any(i.endswith("acid") or i == "potassium-bicarbonate" for i in ids):
+        ids = [i for i in ids if i != "iron-eddha-6"] or ["potassium-nitrate"]
+    count = draw(st.integers(1, 3 if len(ids) > 4 else 4))
+    amounts = {i: draw(st.integers(*AMOUNTS_MG_PER_L[i])) for i in ids}
+    pinned = draw(st.lists(st.sampled_from(ids), max_size=2, unique=True)) if draw(st.booleans()) else []
+    pins = {i: draw(st.sampled_from("ABCD"[:count])) for i in pinned}
+    return amounts, count, draw(st.sampled_from(RATIOS)), pins
+
+
+def content(tank):
+    if any(item.silicate for item in tank):
+        return "silicate"
+    if any(item.calcium_side for item in tank):
+        return "calcium"
+    if all(item.strong_acid for item in tank):
+        return "acid"
+    if any(item.phosphate_side for item in tank):
+        return "phosphate"
+    return "sulfate" if any(item.sulfate_side for item in tank) else "plain"
+
+
+def oddity(tank):
+    """How far one tank is from what growers do."""
+    calcium = any(item.calcium_side for item in tank)
+    apart = any((item.phosphate_side or item.sulfate_side) and not item.strong_acid for item in tank)
+    odd = calcium + apart
+    if any(item.strong_acid for item in tank):
+        odd += 0 if apart else 1 if calcium else 2
+    if any(item.trace and item.chelate for item in tank):
+        odd += not calcium
+    bases = [item for item in tank if item.base]
+    return odd + (0 < len(bases) < len(tank))
+
+
+class Scorer:
+    """Scores lettered tanks, each a dict of item -> share; remembers what the chemistry said of each."""
+
+    def __init__(self, ratio):
+        self.ratio, self.known = ratio, {}
+
+    def chemistry(self, tank):
+        name = tuple(sorted((item.key, share) for item, share in tank.items()))
+        if name not in self.known:
+            totals = self.ratio * sum(share * np.array(item.ions) for item, share in tank.items())
+            saturation = concentration_products(totals[None, :], (COLDEST_C,))
+            self.known[name] = int(saturation.ranks[0, 0]), float(saturation.margins[0, 0])
+        return self.known[name]
+
+    def __call__(self, tanks):
+        """tanks: letter number -> dict of item -> share, none empty."""
+        filled = list(tanks.values())
+        pairs = sum(bool(broken_rules(a, b)) for tank in filled for a, b in itertools.combinations(tank, 2))
+        places = [CONTENT_ORDER.index(content(tanks[letter])) for letter in sorted(tanks)]
+        out_of_order = sum(a > b for a, b in itertools.combinations(places, 2))
+        skipped = max(tanks) + 1 - len(tanks)
+        ranks, margins = zip(*map(self.chemistry, filled), strict=True)
+        shared = any(share < 1 for tank in filled for share in tank.values())
+        loads = [sum(item.g_per_l_feed * share for item, share in tank.items()) * self.ratio for tank in filled]
+        steps = math.floor(round(min(*margins, 0.5, 9.0) / 0.05, 6))
+        return (
+            pairs, out_of_order + skipped, ranks.count(2), ranks.count(1), len(filled),
+            sum(map(oddity, filled)), -steps, shared, round(max(loads), 6),
+        )  # fmt: skip
+
+
+def every_way(items, count, pins):
+    """Every lettered filling, whole or with one free product in halves."""
+    letters = [["ABCD".index(pins[item.key])] if item.key in pins else range(count) for item in items]
+    for homes in itertools.product(*letters):
+        whole = {}
+        for item, home in zip(items, homes, strict=True):
+            whole.setdefault(home, {})[item] = 1.0
+        yield whole
+        for item, home in zip(items, homes, strict=True):
+            if item.free and item.key not in pins:
+                for other in range(home + 1, count):
+                    alone = len(whole[home]) == 1 and other not in whole
+                    if not alone:
+                        halved = {letter: dict(tank) for letter, tank in whole.items()}
+                        halved[home][item] = 0.5
+                        halved.setdefault(other, {})[item] = 0.5
+                        yield halved
+
+
+@settings(max_examples=120, deadline=None)
+@given(cases())
+def test_no_other_way_is_better(case):
+    amounts, count, ratio, pins = case
+    items = [make_item(salt_id, mg_per_l) for salt_id, mg_per_l in amounts.items()]
+    by_key, score = {item.key: item for item in items}, Scorer(ratio)
+    plans = split(items, count, ratio, TEMPERATURE_C, COLDEST_C, pins, concentration_products)
+    ours = {"ABCD".index(p.name): {by_key[place.key]: place.share for place in p.contents} for p in plans}
+    assert score(ours) == min(map(score, every_way(items, count, pins)))
