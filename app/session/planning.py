@@ -89,6 +89,10 @@ class Planner(QObject):
         if not self._held:
             self._turn.start()
 
+    def idle(self) -> bool:
+        """Return whether nothing is asked for that has not been answered."""
+        return not self._busy and not self._turn.isActive()
+
     def release(self) -> None:
         """Begin with what was asked for so far; a planner made `held` waits for this."""
         self._held = False

@@ -77,7 +77,7 @@ LIGHT = Colours(
     strip=QColor("#fff8ea"),
     strip_line=QColor("#ecdcb8"),
     places=(QColor("#0b6b66"), QColor("#5b45a0"), QColor("#8a4b12"), QColor("#8a2f62"), QColor("#1f5f96")),
-    cations=_shades("#0b6b66 #ffffff", "#2f8a82 #041c1a", "#6fb5ab #0b1f1c", "#a5d3cb #0b1f1c", "#cfe8e3 #0b1f1c"),
+    cations=_shades("#0b6b66 #ffffff", "#3d968d #041c1a", "#6fb5ab #0b1f1c", "#a5d3cb #0b1f1c", "#cfe8e3 #0b1f1c"),
     anions=_shades("#4a3b8c #ffffff", "#6a5aae #ffffff", "#9d91cf #140f2e", "#c3bbe4 #140f2e", "#e0dbf3 #140f2e"),
 )
 

@@ -13,7 +13,7 @@ from core.blend.fit import Fit, fit
 from core.blend.nutrients import COLUMN, MG_PER_MMOL, Array
 from core.blend.shelf import Shelf, compile_shelf
 from core.blend.waters import WaterTotals, recipe_water
-from core.recipe.records import MACROS, NUTRIENTS, Recipe
+from core.recipe.records import NUTRIENTS, Recipe
 
 DUST_SHARE = 0.015
 """A macro salt that brings less than this share of every nutrient is a candidate to leave out."""
@@ -21,7 +21,7 @@ DUST_SHARE = 0.015
 DUST_LOSS = 0.003
 """Most that leaving it out may move any weighted row, relative to its target."""
 
-_MACRO_ROWS = np.array([NUTRIENTS.index(name) for name in MACROS])
+_MACRO_ROWS = np.array([NUTRIENTS.index(name) for name in ("N", "P", "K", "Ca", "Mg", "S")])
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -38,7 +38,7 @@ class Group:
     def side(self) -> tuple[bool, ...]:
         """What decides its place; groups alike in this may travel together where there are too many."""
         first = self.items[0]
-        apart = first.phosphate_side or first.sulfate_side
+        apart = first.apart_side
         return (first.calcium_side, apart, first.strong_acid, first.base, first.silicate, first.trace, first.free)
 
     def merged(self, other: Group) -> Group:
@@ -131,13 +131,9 @@ class Loads:
         scale[group] = 0.5
         return Loads(self.groups, self.clashes, self.totals * scale[:, None], self.g_per_l * scale)
 
-    def mask_where(self, holds: str) -> int:
-        """Bit mask of the groups with a product for which the named property of Item is true."""
-        return sum(
-            1 << number
-            for number, group in enumerate(self.groups)
-            if any(getattr(item, holds) for item in group.items)
-        )  # fmt: skip
+    def mask_where(self, holds: Callable[[Item], bool]) -> int:
+        """Bit mask of the groups with a product that `holds` is true of."""
+        return sum(1 << number for number, group in enumerate(self.groups) if any(holds(item) for item in group.items))
 
     def forbidden(self, rules: bool) -> tuple[int, ...]:
         """For each group the mask of those it may not meet: pinned elsewhere, and where `rules`, by a broken rule."""

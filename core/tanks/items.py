@@ -102,6 +102,11 @@ class Item:
         """True where sulfate rules its place and it brings no phosphate; a trace product never counts."""
         return not (self.calcium_side or self.phosphate_side or self.trace) and self.mol_per_l("S") > 0
 
+    @property
+    def apart_side(self) -> bool:
+        """True where phosphate or sulfate rules its place: the side that keeps apart from calcium."""
+        return self.phosphate_side or self.sulfate_side
+
     @cached_property
     def brings_both(self) -> bool:
         """True for a product that itself holds calcium beside phosphate or sulfate."""
@@ -126,15 +131,10 @@ class Item:
             silicate=self.silicate,
         )
 
-    @property
-    def chelated_trace(self) -> bool:
-        """True for a product bought for its chelated micronutrient."""
-        return self.trace and self.chelate is not None
-
     @cached_property
     def free(self) -> bool:
         """True where no rule keeps it from any side: it may even be shared between tanks."""
-        sided = self.calcium_side or self.phosphate_side or self.sulfate_side
+        sided = self.calcium_side or self.apart_side
         special = self.strong_acid or self.base or self.silicate or self.trace or self.chelate is not None
         return not (sided or special or self.label_only)
 

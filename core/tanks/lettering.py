@@ -17,11 +17,13 @@ UNUSED = 99
 
 def content_ranks(loads: Loads, masks: Masks) -> Numbers:
     """Return the place of each tank's content in the usual order, same shape as `masks`; 99 for a tank not in use."""
-    silicate, acid = loads.mask_where("silicate"), loads.mask_where("strong_acid")
-    other = ((1 << len(loads.groups)) - 1) & ~acid
-    order = ((masks & silicate) != 0, (masks & loads.mask_where("calcium_side")) != 0, (masks & other) == 0)
-    sides = ((masks & loads.mask_where("phosphate_side")) != 0, (masks & loads.mask_where("sulfate_side")) != 0)
-    ranks = np.select([masks == 0, *order, *sides], [UNUSED, 5, 0, 4, 1, 2], default=3)
+    silicate = (masks & loads.mask_where(lambda item: item.silicate)) != 0
+    calcium = (masks & loads.mask_where(lambda item: item.calcium_side)) != 0
+    phosphate = (masks & loads.mask_where(lambda item: item.phosphate_side)) != 0
+    sulfate = (masks & loads.mask_where(lambda item: item.sulfate_side)) != 0
+    only_acid = (masks & loads.mask_where(lambda item: not item.strong_acid)) == 0
+    order = (masks == 0, silicate, calcium, only_acid, phosphate, sulfate)
+    ranks = np.select(order, [UNUSED, 5, 0, 4, 1, 2], default=3)
     return ranks.astype(np.int64)
 
 

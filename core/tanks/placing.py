@@ -147,7 +147,7 @@ def _main_reason(item: Item, tank: Filled, tanks: Sequence[Filled]) -> str:
     if item.calcium_side:
         return CALCIUM
     calcium_elsewhere = any(other.calcium_side for any_tank in tanks for other in any_tank.shares)
-    return FROM_CALCIUM if calcium_elsewhere and (item.phosphate_side or item.sulfate_side) else FREE
+    return FROM_CALCIUM if calcium_elsewhere and (item.apart_side) else FREE
 
 
 def _is_alone(item: Item, tank: Filled) -> bool:
@@ -161,9 +161,9 @@ def _trace_reason(item: Item, tank: Filled, tanks: Sequence[Filled]) -> str:
             return CHELATE_CALCIUM
         acid = any(other.strong_acid for any_tank in tanks for other in any_tank.shares)
         return CHELATE_FROM_ACID if acid else CHELATE_ELSEWHERE
+    if kind == "iron":
+        return IRON_BESIDE if any(other.phosphate_side for other in tank.shares) else IRON_APART
     if tank.content == "calcium" and item.mol_per_l("S") > 0:
         return METAL_CALCIUM
     calcium = any(other.calcium_side for any_tank in tanks for other in any_tank.shares)
-    if kind == "iron":
-        return IRON_BESIDE if any(other.phosphate_side for other in tank.shares) else IRON_APART
     return METAL_PHOSPHATE if calcium and kind == "metal" and tank.content != "calcium" else TRACE_ANYWHERE

@@ -33,9 +33,9 @@ class TankPlan:
     content : what kind of tank it is
     contents : its products, heaviest first
     verdict, cold_verdict : at the tanks' temperature and in the coldest room
-    margin : distance to the first solid in the coldest room [log10 of the saturation ratio]; negative beyond it
+    margin : how far the coldest room's tank is from being in doubt [log10 of the saturation ratio]; negative beyond
     limited_by : the solid that comes out first, or None where none could
-    settling : the solids that come out in the coldest room; empty unless `cold_verdict` is "settles"
+    settling : the solids that come out, or may, in the coldest room, the worst first; empty where it is clear
     broken : codes of the rules broken inside, see core.tanks.compatibility.RULES; empty in a good split
     """
 

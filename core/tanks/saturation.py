@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,26 +23,26 @@ from core.tanks.items import Array, Item
 from core.tanks.plans import VERDICTS, Verdict
 
 
-@dataclass(frozen=True, eq=False)
-class Saturation:
-    """Verdicts on tanks at some temperatures.
+class Saturation(Protocol):
+    """How tanks stand at some temperatures; core.chemistry.concentrates.ConcentrateState is one."""
 
-    Attributes
-    ----------
-    ranks : (n_temperatures, n_tanks) 0 clear, 1 doubtful, 2 settles
-    margins : (n_temperatures, n_tanks) distance to the first solid [log10 of the saturation ratio]
-    limited_by : per temperature and tank the solid that comes out first, or None
-    settling : per temperature and tank the solids beyond saturation
-    """
+    @property
+    def rank(self) -> NDArray[np.int64]:
+        """(n_temperatures, n_tanks) 0 clear, 1 doubtful, 2 settles."""
 
-    ranks: NDArray[np.int64]
-    margins: Array
-    limited_by: tuple[tuple[str | None, ...], ...]
-    settling: tuple[tuple[tuple[str, ...], ...], ...]
+    @property
+    def margin(self) -> Array:
+        """(n_temperatures, n_tanks) distance to where "clear" ends [log10 of the saturation ratio]."""
+
+    def limited_by(self, temperature: int, tank: int) -> str | None:
+        """Solid nearest to coming out, or None."""
+
+    def settling(self, temperature: int, tank: int) -> tuple[str, ...]:
+        """Solids that are not clear, the worst first."""
 
 
-Assess = Callable[[Array, tuple[float, ...]], Saturation]
-"""(n_tanks, n_components) totals [mol per litre of concentrate] and temperatures [°C] -> Saturation."""
+Assess = Callable[[Array, Sequence[float]], Saturation]
+"""(n_components, n_tanks) totals [mol per litre of concentrate] and temperatures [°C] -> Saturation."""
 
 
 @dataclass(frozen=True)
@@ -75,16 +76,15 @@ def with_rules(
     saturation: Saturation, temperature: int, tank: int, broken: Sequence[str], items: Sequence[Item]
 ) -> Judgement:
     """Return the verdict on one tank of `saturation`, made worse where a rule is broken that it knows nothing of."""
-    rank = int(saturation.ranks[temperature, tank])
-    limited_by = saturation.limited_by[temperature][tank]
-    settling = list(saturation.settling[temperature][tank]) if rank == len(VERDICTS) - 1 else []
+    rank, limited_by = int(saturation.rank[temperature, tank]), saturation.limited_by(temperature, tank)
+    settling = list(saturation.settling(temperature, tank))
     for rule in broken:
         floor, solid = _floor(rule, items)
+        if floor != "clear":
+            settling.append(solid)
         if VERDICTS.index(floor) > rank:
             rank, limited_by = VERDICTS.index(floor), solid
-        if floor == "settles":
-            settling.append(solid)
-    return Judgement(VERDICTS[rank], float(saturation.margins[temperature, tank]), limited_by, tuple(settling))
+    return Judgement(VERDICTS[rank], float(saturation.margin[temperature, tank]), limited_by, tuple(settling))
 
 
 def _floor(rule: str, items: Sequence[Item]) -> tuple[Verdict, str]:
@@ -92,8 +92,3 @@ def _floor(rule: str, items: Sequence[Item]) -> tuple[Verdict, str]:
     if rule == CHELATE_ACID and any(item.chelate in FALLS_IN_ACID for item in items):
         return "settles", solid
     return floor, solid
-
-
-def assess_tanks(totals_mol_per_l: Array, temperatures_c: tuple[float, ...]) -> Saturation:
-    """Assess tanks with the program's own chemistry of concentrates."""
-    raise NotImplementedError

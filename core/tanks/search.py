@@ -85,16 +85,22 @@ def _best(loads: Loads, count: int, judge: Judge) -> Way:
 
 
 def _best_of(loads: Loads, tables: _Tables, judge: Judge) -> list[Way]:
-    """Return the best way with every product whole and, where that is not comfortable, the best with each in halves."""
+    """Return the best way with every product whole and, where that is not comfortable, the best with each in halves.
+
+    A product is shared for the sake of saturation only, so a shared way must break as little and keep to the letters.
+    """
     masks = tables.whole()
     if not len(masks):
         return []
-    best = [_pick(loads, masks, judge)]
-    if not best[0].comfortable:
-        for number, group in enumerate(loads.groups):
-            if group.shareable and len(halves := tables.halved(number)):
-                best.append(_pick(loads.with_half(number), halves, judge, number))
-    return best
+    best = _pick(loads, masks, judge)
+    if best.comfortable:
+        return [best]
+    halved = [
+        _pick(loads.with_half(number), halves, judge, number)
+        for number, group in enumerate(loads.groups)
+        if group.shareable and len(halves := tables.halved(number))
+    ]
+    return [best, *(way for way in halved if way.score[:2] == best.score[:2])]
 
 
 def _score(way: Way) -> tuple[float, ...]:
@@ -204,13 +210,15 @@ def _preference(loads: Loads, masks: Masks) -> Numbers:
     """How far tanks are from what growers do, (n_masks,); summed over the tanks of a way.
 
     Calcium salts stay together, and so do phosphates and sulfates; acid stands on the phosphate side, else on the
-    calcium side; a chelate stands on the calcium side; a base stands alone.
+    calcium side, else alone; a chelate stands on the calcium side; a base stands alone.
     """
-    acid, base = loads.mask_where("strong_acid"), loads.mask_where("base")
-    calcium = (masks & loads.mask_where("calcium_side")) != 0
-    apart = (masks & (loads.mask_where("phosphate_side") | loads.mask_where("sulfate_side")) & ~acid) != 0
-    of_acid = np.select([(masks & acid) == 0, apart, calcium], [0, 0, 1], default=2)
-    of_chelates = ((masks & loads.mask_where("chelated_trace")) != 0) & ~calcium
-    of_base = ((masks & base) != 0) & ((masks & ~base) != 0)
-    far: Numbers = of_acid + of_chelates.astype(int) + of_base + calcium + apart
+    acid = (masks & loads.mask_where(lambda item: item.strong_acid)) != 0
+    calcium = (masks & loads.mask_where(lambda item: item.calcium_side)) != 0
+    apart = (masks & loads.mask_where(lambda item: item.apart_side and not item.strong_acid)) != 0
+    chelate = (masks & loads.mask_where(lambda item: item.trace and item.chelate is not None)) != 0
+    plain = (masks & loads.mask_where(lambda item: not item.strong_acid)) != 0
+    base = (masks & loads.mask_where(lambda item: item.base)) != 0
+    other = (masks & loads.mask_where(lambda item: not item.base)) != 0
+    of_acid = np.select([~acid, apart, calcium], [0, 0, 1], default=2) + (acid & plain & ~apart & ~calcium)
+    far: Numbers = of_acid + (chelate & ~calcium) + (base & other) + calcium + apart
     return far

@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from core.chemistry.concentrates import assess as assess_concentrates
 from core.tanks.compatibility import rules_broken_within
 from core.tanks.groups import group_items
 from core.tanks.items import Array, Item
 from core.tanks.placing import Filled, place_traces, reason_for
 from core.tanks.plans import LETTERS, Place, TankPlan
-from core.tanks.saturation import Assess, Saturation, assess_tanks, with_rules
+from core.tanks.saturation import Assess, Saturation, with_rules
 from core.tanks.search import Judge, Way, best_way
 
 
@@ -22,7 +23,7 @@ def split(
     temperature_c: float,
     coldest_c: float | None = None,
     pins: Mapping[str, str] | None = None,
-    assess: Assess = assess_tanks,
+    assess: Assess = assess_concentrates,
 ) -> tuple[TankPlan, ...]:
     """Put every product into a tank so that the concentrates stay clear, as few tanks as do it.
 
@@ -67,8 +68,8 @@ def _kept_pins(items: Sequence[Item], count: int, pins: Mapping[str, str]) -> di
 
 def _judge(assess: Assess, coldest_c: float) -> Judge:
     def judge(totals: Array) -> tuple[np.ndarray[tuple[int, ...], np.dtype[np.int64]], Array]:
-        saturation = assess(totals, (coldest_c,))
-        return saturation.ranks[0], saturation.margins[0]
+        saturation = assess(totals.T, (coldest_c,))
+        return saturation.rank[0], saturation.margin[0]
 
     return judge
 
@@ -98,10 +99,9 @@ def _opened(way: Way) -> dict[int, Filled]:
 
 
 def _totals(tanks: Sequence[Filled], ratio: float) -> Array:
-    """What the tanks hold, (n_tanks, n_components) [mol per litre of concentrate]."""
-    return ratio * np.array(
-        [np.sum([share * np.array(item.ions) for item, share in tank.shares.items()], axis=0) for tank in tanks]
-    )
+    """What the tanks hold, (n_components, n_tanks) [mol per litre of concentrate]."""
+    held = [[share * np.array(item.ions) for item, share in tank.shares.items()] for tank in tanks]
+    return ratio * np.array([np.sum(contents, axis=0) for contents in held]).T
 
 
 def _plan(

@@ -10,7 +10,7 @@ from core.units.factors import Unit, by_spelling, folded
 
 MASS_PER_LITRE = by_spelling(
     (
-        Unit("mg/L", 1.0, ("ppm", "g/m3", "g/m³", "mg/dm3", "mg l-1", "mg.l-1", "mg/litre", "mg/liter", "mg/kg")),
+        Unit("mg/L", 1.0, ("ppm", "g/m3", "g/m³", "mg/dm3", "mg l-1", "mg.l-1", "mg/litre", "mg/liter")),
         Unit("µg/L", 1e-3, ("ppb", "ug/l", "mg/m3", "µg l-1", "mcg/l")),
         Unit("g/L", 1e3, ("g/dm3", "kg/m3", "g l-1")),
     )
@@ -40,6 +40,8 @@ _BASES = {
 }
 _SPLIT_UNIT = re.compile(r"(?P<mass>[µumk]?g) ?(?P<basis>[a-z][a-z0-9-]*) ?(?P<per>/ ?(?:l|m3|dm3))")
 _WITH_BASIS = re.compile(r"(?P<unit>.+?)(?: as | of | \(|\(| )(?P<basis>[a-z][a-z0-9-]*)\)?")
+_PHOSPHATE_VALENCE = {"H2PO4": 1, "HPO4": 2, "PO4": 3}
+_IN_DEGREES = ("Ca", "Mg", *substances.ALKALINITY, "alkalinity")
 ALKALINITY = "alkalinity"
 """As a substance: alkalinity itself, counted in meq/L."""
 
@@ -55,16 +57,13 @@ def concentration_unit(text: str, substance: str, phosphate_valence: int | None)
     unit, basis = _split(folded(text))
     if unit in MASS_PER_LITRE:
         return _mass(MASS_PER_LITRE[unit], basis, substance)
-    if basis is not None and not _same(basis, substance):
-        raise UnitError(f"{shown(text)} is no unit for {substance}; a basis goes with mg/L.")
     if unit in MOLES:
-        found, factor = MOLES[unit], _per_millimole(substance)
-    elif unit in EQUIVALENTS or unit in DEGREES:
-        found = EQUIVALENTS.get(unit) or DEGREES[unit]
-        factor = _per_milliequivalent(substance, phosphate_valence)
-    else:
-        raise UnitError(f"{shown(text)} is no unit of concentration.")
-    return Unit(found.label, found.factor * factor)
+        return _moles(MOLES[unit], basis, substance)
+    if unit in EQUIVALENTS:
+        return _equivalents(EQUIVALENTS[unit], basis, substance, phosphate_valence)
+    if unit in DEGREES and basis is None and substance in _IN_DEGREES:
+        return _equivalents(DEGREES[unit], None, substance, None)
+    raise UnitError(f"{shown(text)} is no unit for {substance}.")
 
 
 def _split(text: str) -> tuple[str, str | None]:
@@ -87,19 +86,27 @@ def _mass(unit: Unit, basis: str | None, substance: str) -> Unit:
     if basis is None:
         return unit
     factor = substances.milligrams_per_milligram_of(basis, substance)
-    label = unit.label if _same(basis, substance) else f"{unit.label} as {basis}"
-    return Unit(label, unit.factor * factor)
+    return Unit(_label(unit, basis, substance), unit.factor * factor)
 
 
-def _same(basis: str, substance: str) -> bool:
-    return basis in (substance, substances.ELEMENT.get(substance))
+def _moles(unit: Unit, basis: str | None, substance: str) -> Unit:
+    if substance == ALKALINITY:  # laboratories print acid capacity in mmol/L of acid, which is meq/L
+        return unit
+    stated = basis or substance
+    factor = substances.milligrams_per_milligram_of(stated, substance) * substances.molar_mass(stated)
+    return Unit(_label(unit, basis, substance), unit.factor * factor)
 
 
-def _per_millimole(substance: str) -> float:
-    return 1.0 if substance == ALKALINITY else substances.milligrams_per_millimole(substance)
-
-
-def _per_milliequivalent(substance: str, phosphate_valence: int | None) -> float:
+def _equivalents(unit: Unit, basis: str | None, substance: str, phosphate_valence: int | None) -> Unit:
     if substance == ALKALINITY:
-        return 1.0
-    return substances.milligrams_per_milliequivalent(substance, phosphate_valence)
+        return unit
+    if basis is not None:
+        substances.milligrams_per_milligram_of(basis, substance)  # refuses a basis that is something else
+    valence = _PHOSPHATE_VALENCE.get(basis or "", phosphate_valence)
+    factor = substances.milligrams_per_milliequivalent(substance, valence)
+    return Unit(_label(unit, basis, substance), unit.factor * factor)
+
+
+def _label(unit: Unit, basis: str | None, substance: str) -> str:
+    same = basis is None or basis in (substance, substances.ELEMENT.get(substance))
+    return unit.label if same else f"{unit.label} as {basis}"

@@ -12,7 +12,7 @@ class UnitError(ValueError):
 class AmbiguousText(UnitError):
     """Typed text with more than one honest reading; it is never guessed.
 
-    `readings` are texts that would be read without a question, such as ("2 US gal", "2 imp gal").
+    `readings` are numbers or units that would be read without a question, such as ("US gal", "imp gal").
     """
 
     def __init__(self, sentence: str, readings: tuple[str, ...]) -> None:
@@ -21,7 +21,7 @@ class AmbiguousText(UnitError):
 
     def __str__(self) -> str:
         sentence: str = self.args[0]
-        return f"{sentence}: {' or '.join(self.readings)}?" if self.readings else f"{sentence}."
+        return f"{sentence}; did you mean {' or '.join(self.readings)}?" if self.readings else f"{sentence}."
 
 
 def shown(text: str) -> str:

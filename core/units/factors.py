@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 LB_G = 453.59237
 OZ_G = LB_G / 16
-US_GAL_L = 231 * 2.54**3 / 1000
+US_GAL_L = 3.785411784
 IMP_GAL_L = 4.54609
 US_FL_OZ_L = US_GAL_L / 128
 IMP_FL_OZ_L = IMP_GAL_L / 160
@@ -44,21 +44,30 @@ VOLUME_L = (
     Unit("dL", 1e-1, ("decilitre", "decilitres", "deciliter", "deciliters")),
     Unit("hL", 100.0, ("hectolitre", "hectolitres", "hectoliter", "hectoliters")),
     Unit("m³", 1000.0, ("m3", "cubic metre", "cubic metres", "cubic meter", "cubic meters", "cbm")),
-    Unit("US gal", US_GAL_L, ("gal us", "us gals", "us gallon", "us gallons", "usg", "gallon us", "gallons us")),
-    Unit("US qt", US_GAL_L / 4, ("qt us", "us quart", "us quarts")),
-    Unit("US pt", US_GAL_L / 8, ("pt us", "us pint", "us pints")),
-    Unit("US cup", US_GAL_L / 16, ("us cups",)),
-    Unit("US fl oz", US_FL_OZ_L, ("fl oz us", "us floz", "us fluid ounce", "us fluid ounces")),
-    Unit("US tbsp", US_FL_OZ_L / 2, ("tbsp", "tbsps", "tbs", "tablespoon", "tablespoons", "us tablespoon")),
-    Unit("US tsp", US_FL_OZ_L / 6, ("tsp", "tsps", "teaspoon", "teaspoons", "us teaspoon", "us teaspoons")),
-    Unit("imp gal", IMP_GAL_L, ("imperial gallon", "imperial gallons", "uk gal", "uk gallon", "uk gallons", "gal imp")),
-    Unit("imp qt", IMP_GAL_L / 4, ("imperial quart", "imperial quarts", "uk qt", "uk quart", "uk quarts")),
-    Unit("imp pt", IMP_GAL_L / 8, ("imperial pint", "imperial pints", "uk pt", "uk pint", "uk pints")),
-    Unit("imp fl oz", IMP_FL_OZ_L, ("imperial fluid ounce", "imperial fluid ounces", "uk fl oz", "fl oz imp")),
-    Unit("metric cup", 0.25, ("metric cups",)),
-    Unit("metric tbsp", 3 * METRIC_TSP_L, ("metric tablespoon", "metric tablespoons")),
-    Unit("metric tsp", METRIC_TSP_L, ("metric teaspoon", "metric teaspoons")),
+    Unit("US gal", US_GAL_L, ("usg",)),
+    Unit("US qt", US_GAL_L / 4),
+    Unit("US pt", US_GAL_L / 8),
+    Unit("US cup", US_GAL_L / 16),
+    Unit("US fl oz", US_FL_OZ_L),
+    Unit("US tbsp", US_FL_OZ_L / 2, ("tbsp",)),
+    Unit("US tsp", US_FL_OZ_L / 6, ("tsp",)),
+    Unit("imp gal", IMP_GAL_L),
+    Unit("imp qt", IMP_GAL_L / 4),
+    Unit("imp pt", IMP_GAL_L / 8),
+    Unit("imp fl oz", IMP_FL_OZ_L),
+    Unit("metric cup", 0.25),
+    Unit("metric tbsp", 3 * METRIC_TSP_L),
+    Unit("metric tsp", METRIC_TSP_L),
 )
+"""A spoon with no further word is the US one, as on most measuring spoons; the metric one is 1.4 % larger (tsp)."""
+
+_VOLUME_WORDS = {
+    "gals": "gal", "gallon": "gal", "gallons": "gal", "qts": "qt", "quart": "qt", "quarts": "qt", "pts": "pt",
+    "pint": "pt", "pints": "pt", "cups": "cup", "ozs": "oz", "ounce": "oz", "ounces": "oz", "fluid": "fl",
+    "floz": "fl oz", "tbs": "tbsp", "tbsps": "tbsp", "tablespoon": "tbsp", "tablespoons": "tbsp", "tsps": "tsp",
+    "teaspoon": "tsp", "teaspoons": "tsp", "imperial": "imp", "uk": "imp", "u.s": "us",
+}  # fmt: skip
+
 EC_MS_PER_CM = (
     Unit("mS/cm", 1.0, ("ms", "ms cm-1", "ec")),
     Unit("dS/m", 1.0, ("ds m-1",)),
@@ -79,20 +88,24 @@ PERCENT = (
 CELSIUS = Unit("°C", 1.0, ("c", "deg c", "degc", "celsius", "degrees c", "degrees celsius"))
 FAHRENHEIT = Unit("°F", 5 / 9, ("f", "deg f", "degf", "fahrenheit", "degrees f", "degrees fahrenheit"))
 
-SIDED = {
-    "gal": ("gal", "gals", "gallon", "gallons"),
-    "qt": ("qt", "qts", "quart", "quarts"),
-    "pt": ("pt", "pts", "pint", "pints"),
-    "fl oz": ("fl oz", "fl.oz", "fl. oz", "floz", "fluid ounce", "fluid ounces", "fl ozs"),
+DILUTION = (
+    Unit(":1", 1.0, ("x", "times", "fold", "1")),
+    Unit("%", -100.0, ("percent", "% v/v")),
+)
+"""Dilution to litres of feed per litre of concentrate; a negative factor is divided by the number: 2 % is 50.
+Volumes per volume ("10 mL/L", "2 tsp/gal") are made of the volume units."""
+
+TWO_SIZED = {
+    "gal": ("US gal", "imp gal"),
+    "qt": ("US qt", "imp qt"),
+    "pt": ("US pt", "imp pt"),
+    "cup": ("US cup", "metric cup"),
+    "fl oz": ("US fl oz", "imp fl oz"),
 }
-"""Volume units of one name and two sizes: US and imperial."""
+"""Spelling -> the volume unit it is in the United States, and elsewhere."""
 
 AMBIGUOUS = {
-    ("volume", "oz"): ("US fl oz", "imp fl oz", "oz by weight, which is no volume"),
-    ("volume", "ounce"): ("US fl oz", "imp fl oz", "oz by weight, which is no volume"),
-    ("volume", "ounces"): ("US fl oz", "imp fl oz", "oz by weight, which is no volume"),
-    ("volume", "cup"): ("US cup", "metric cup"),
-    ("volume", "cups"): ("US cup", "metric cup"),
+    ("volume", "oz"): ("US fl oz", "imp fl oz", "oz by weight"),
     ("mass", "gr"): ("g", "grain"),
     ("mass", "ton"): ("tonne", "2000 lb", "2240 lb"),
     ("mass", "tons"): ("tonne", "2000 lb", "2240 lb"),
@@ -100,12 +113,20 @@ AMBIGUOUS = {
     ("ec", "tds"): ("ppm-500", "ppm-640", "ppm-700"),
     ("ec", "ppm tds"): ("ppm-500", "ppm-640", "ppm-700"),
 }
-"""(kind, spelling) -> what it could mean."""
+"""(kind, spelling) -> what it could mean, whatever the user's preference."""
 
 
 def folded(unit: str) -> str:
     """Return a unit's spelling without differences that carry no meaning: case, the letter mu, a full stop."""
     return " ".join(unit.casefold().replace("μ", "µ").replace("⁻¹", "-1").rstrip(".").split())
+
+
+def volume_words(unit: str) -> str:
+    """Return a folded volume unit in its short words, the country first: "gallons (US)" is "us gal"."""
+    words = unit.replace("fl.", "fl ").replace("(", " ").replace(")", " ").replace("u.s.", "us").split()
+    short = " ".join(_VOLUME_WORDS.get(word, word) for word in words)
+    name, _, country = short.rpartition(" ")
+    return f"{country} {name}" if country in ("us", "imp") else short
 
 
 def by_spelling(units: tuple[Unit, ...]) -> dict[str, Unit]:

@@ -12,7 +12,23 @@ if TYPE_CHECKING:
     import pint
 
 _WORD = re.compile(r"[a-z]{4,30}(?: [a-z]{2,30})?")
-_TWO_SIZED = frozenset({"barrel", "barrels", "bushel", "bushels", "gill", "gills", "peck", "pecks", "hundredweight"})
+_TWO_SIZED = frozenset(
+    {
+        "barrel",
+        "barrels",
+        "bushel",
+        "bushels",
+        "gill",
+        "gills",
+        "peck",
+        "pecks",
+        "hundredweight",
+        "dram",
+        "drams",
+        "quintal",
+        "quintals",
+    }
+)
 """Names of several sizes by country, of which the library would pick one in silence."""
 
 

@@ -61,11 +61,6 @@ def molar_mass(substance: str) -> float:
     return molar_mass_g_per_mol(atoms)
 
 
-def milligrams_per_millimole(substance: str) -> float:
-    """Return mg/L of the substance in 1 mmol/L of it."""
-    return molar_mass(substance)
-
-
 def milligrams_per_milliequivalent(substance: str, phosphate_valence: int | None = None) -> float:
     """Return mg/L of the substance in 1 meq/L of it.
 
@@ -80,7 +75,7 @@ def milligrams_per_milliequivalent(substance: str, phosphate_valence: int | None
     """
     if substance == "P":
         if phosphate_valence is None:
-            raise AmbiguousText("meq/L of phosphate counts P in two ways", ("H2PO4 (1 per P)", "PO4 (3 per P)"))
+            raise AmbiguousText("meq/L of phosphate counts P in two ways", ("meq/L H2PO4", "meq/L PO4"))
         return molar_mass("P") / phosphate_valence
     if substance == "N":
         raise UnitError("meq/L of total N has no meaning; type NO3-N and NH4-N apart.")

@@ -1,7 +1,7 @@
 """Numbers as people type them: either decimal mark, fractions, simple arithmetic; never a silent factor of ten.
 
 One rule for marks: the point and the comma are both THE decimal mark, so "1,234" and "1.234" are both 1.234.
-A second mark in one number is refused aloud. Only spaces may group digits, in threes: "1 234" is 1234.
+A second mark in one number is refused aloud. Only spaces and apostrophes may group digits, in threes: "1 234" is 1234.
 """
 
 from __future__ import annotations
@@ -21,7 +21,8 @@ _TERM = rf"(?:{_MIXED.pattern}|{_NUMBER})"
 _EXPRESSION = re.compile(rf"{_TERM}(?: ?[*x/+] ?{_TERM})*")
 _GROUPED = re.compile(r"\d \d{3}")
 _DASHES = str.maketrans(dict.fromkeys("−–‒‐‑﹣－", "-") | dict.fromkeys("×·∙⋅", "*") | {"⁄": "/", "∕": "/", "÷": "/"})
-_ARABIC_MARKS = str.maketrans({"٫": ".", "٬": ","})
+_MARKS = str.maketrans({"٫": ".", "٬": " ", "º": "°", "˚": "°"})  # the Arabic mark for thousands only ever groups
+_APOSTROPHE = re.compile(r"(?<=\d)['’](?=\d{3}(?!\d))")
 
 
 class NumberRead(NamedTuple):
@@ -56,8 +57,8 @@ def normal(text: str) -> str:
     if len(text) > LONGEST_TEXT:
         raise UnitError(f"{shown(text)} is too long for a quantity.")
     spelled = "".join(_spelled_fraction(letter) for letter in text)
-    folded = unicodedata.normalize("NFKC", spelled).translate(_DASHES).translate(_ARABIC_MARKS)
-    plain = " ".join("".join(_ascii_digit(letter) for letter in folded).split())
+    folded = unicodedata.normalize("NFKC", spelled.translate(_MARKS)).translate(_DASHES)
+    plain = " ".join(_APOSTROPHE.sub(" ", "".join(map(_ascii_digit, folded))).split())
     if not plain:
         raise UnitError("Nothing is typed.")
     return plain
@@ -119,7 +120,7 @@ def _divided(value: float, divisor: float) -> float:
 def _single(number: str) -> float:
     marks = re.findall(r"[.,]", number)
     if len(marks) > 1:
-        raise AmbiguousText(f"{shown(number)} has two decimal marks, did you mean", _readings(number))
+        raise AmbiguousText(f"{shown(number)} has more than one decimal mark", _readings(number))
     return float(number.replace(",", ".").replace(" ", ""))
 
 

@@ -13,8 +13,9 @@ from core.chemistry.water import ZERO_CELSIUS_K
 
 _LN10 = float(np.log(10.0))
 _VAN_T_HOFF = 1000.0 / (8.314462 * _LN10)
-_GRID = np.linspace(1.0, -12.5, 28) * _LN10
-_NEWTON_STEPS = 4
+_COARSE = np.linspace(1.0, -12.5, 28) * _LN10
+_FINE = np.linspace(0.0, 0.5, 33) * _LN10
+"""Grids of ln h: the whole range from 10 mol/kg down, and one interval of it."""
 _HSO4 = (-5.3585, 0.0183412, 557.2461)
 """log10 of the association constant, a + b T + c/T: pitzer.dat of PHREEQC (USGS, public domain; READ)."""
 _OTHERS = (
@@ -79,7 +80,8 @@ def _conditional(ln_gamma: Floats, given: Constants) -> _Conditional:
     so4, hso4 = ln_gamma[:, INDEX["SO4-2"]], ln_gamma[:, INDEX["HSO4-"]]
     h2po4, hpo4 = ln_gamma[:, INDEX["H2PO4-"]], ln_gamma[:, INDEX["HPO4-2"]]
     single = np.exp(-h - other)
-    citric = (given.citric1 * single, given.citric2 * np.exp(-h - 3.0 * other), given.citric3 * np.exp(-h - 5.0 * other))
+    second, third = np.exp(-h - 3.0 * other), np.exp(-h - 5.0 * other)
+    citric = (given.citric1 * single, given.citric2 * second, given.citric3 * third)
     return _Conditional(
         given.hydrogen_sulfate * np.exp(hso4 - h - so4),
         given.phosphoric * np.exp(-h - h2po4),
@@ -100,31 +102,36 @@ def _citrate_protons(h: Floats, k: tuple[Floats, Floats, Floats]) -> Floats:
 
 def _balance(h: Floats, tank: Forms, k: _Conditional) -> Floats:
     """Protons the forms hold at hydrogen molality h, less the acid there is; rises with h."""
-    sulfur, phosphorus = tank.molality[INDEX["SO4-2"]], tank.molality[INDEX["H2PO4-"]]
+    sulfur, phosphorus = tank.molality[..., INDEX["SO4-2"], :], tank.molality[..., INDEX["H2PO4-"], :]
     up, down = h / k.p1, k.p2 / h
-    held = h - k.w / h + sulfur * h / (h + k.s) + phosphorus * (up - down) / (1.0 + up + down)
-    held += tank.citrate * _citrate_protons(h, k.cit) - tank.carbon * k.c / (k.c + h)
-    return held - tank.acid
+    held = h - k.w / h + sulfur / (1.0 + k.s / h) + phosphorus * (up - down) / (1.0 + up + down) - tank.acid
+    if tank.citrate.any():
+        held += tank.citrate * _citrate_protons(h, k.cit)
+    if tank.carbon.any():
+        held -= tank.carbon / (1.0 + h / k.c)
+    return held
 
 
 def solve(tank: Forms, ln_gamma: Floats, given: Constants) -> Protons:
-    """Share the acid out at given activity coefficients (n_temperatures, n_ions, n_tanks): grid, then Newton."""
+    """Share the acid out at given activity coefficients (n_temperatures, n_ions, n_tanks): two grids, then a chord."""
     k = _conditional(ln_gamma, given)
-    on_grid = _balance(np.exp(_GRID)[:, None, None], tank, k)
-    last = np.clip((on_grid > 0.0).sum(axis=0), 1, len(_GRID) - 1)
-    high, low = _GRID[last - 1], _GRID[last]
-    f_high, f_low = (np.take_along_axis(on_grid, place[None], axis=0)[0] for place in (last - 1, last))
-    y = low + (high - low) * np.clip(-f_low / (f_high - f_low), 0.0, 1.0)
-    for _ in range(_NEWTON_STEPS):
-        y = _step(y, low, high, tank, k)
-    h = np.exp(y)
+    h = np.exp(_root(tank, k))
     up, down = h / k.p1, k.p2 / h
-    phosphorus = tank.molality[INDEX["H2PO4-"]] / (1.0 + up + down)
-    on_sulfate = tank.molality[INDEX["SO4-2"]] * h / (h + k.s)
-    return Protons(h, on_sulfate, phosphorus * up, phosphorus * down, tank.carbon * k.c / (k.c + h), k.w / h)
+    phosphorus = tank.molality[..., INDEX["H2PO4-"], :] / (1.0 + up + down)
+    on_sulfate = tank.molality[..., INDEX["SO4-2"], :] / (1.0 + k.s / h)
+    return Protons(h, on_sulfate, phosphorus * up, phosphorus * down, tank.carbon / (1.0 + h / k.c), k.w / h)
 
 
-def _step(y: Floats, low: Floats, high: Floats, tank: Forms, k: _Conditional) -> Floats:
-    """One secant-sloped Newton step in ln h, kept inside its bracket."""
-    here, beside = _balance(np.exp(np.stack((y, y + 1e-4))), tank, k)
-    return np.clip(y - here * 1e-4 / np.maximum(beside - here, 1e-300), low, high)
+def _root(tank: Forms, k: _Conditional) -> Floats:
+    """Logarithm of the hydrogen molality at which the protons balance, within 0.0002."""
+    shape = k.s.shape
+    coarse = _COARSE[:, None, None]
+    above = (_balance(np.exp(coarse), tank, k) > 0.0).sum(axis=0).clip(1, len(_COARSE) - 1)
+    fine = _COARSE[above - 1] - _FINE[:, None, None]
+    balance = _balance(np.exp(fine), tank, k).reshape(len(_FINE), -1)
+    above = (balance > 0.0).sum(axis=0).clip(1, len(_FINE) - 1)
+    column = np.arange(above.size)
+    over, under = balance[above - 1, column], balance[above, column]
+    chord: Floats = (over / np.maximum(over - under, 1e-300)).clip(0.0, 1.0).reshape(shape)
+    root: Floats = fine.reshape(len(_FINE), -1)[above - 1, column].reshape(shape) - chord * _FINE[1]
+    return root

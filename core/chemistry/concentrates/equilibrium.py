@@ -8,7 +8,7 @@ import numpy as np
 
 from core.chemistry.concentrates.acids import Constants, Protons, constants, solve
 from core.chemistry.concentrates.floats import Floats
-from core.chemistry.concentrates.forms import Forms
+from core.chemistry.concentrates.forms import TRACE_MOL_PER_KG, Forms
 from core.chemistry.concentrates.parameters import Parameters, parameters
 from core.chemistry.concentrates.pitzer import activities
 from core.chemistry.concentrates.species import CHARGE, INDEX, IONS
@@ -48,7 +48,7 @@ def model(temperatures_c: tuple[float, ...]) -> Model:
 
 def settle(tank: Forms, given: Model) -> Rest:
     """Bring tanks to rest at the model's temperatures: activities, then protons, until the two agree."""
-    molality = np.repeat(tank.molality[None], len(given.pitzer.a_phi), axis=0)
+    molality = _by_temperature(tank, len(given.pitzer.a_phi))
     for _ in range(_MAX_ROUNDS):
         ions = molality[:, : len(IONS)]
         ln_gamma, ln_water = activities(ions, molality[:, len(IONS) :].sum(axis=1), given.pitzer)
@@ -65,9 +65,14 @@ def settle(tank: Forms, given: Model) -> Rest:
     return Rest(molality, ln_activity, ln_water, strength, ph, protons.hydroxide)
 
 
+def _by_temperature(tank: Forms, n_temperatures: int) -> Floats:
+    """A copy of the tanks' molalities for each temperature, (n_temperatures, n_species, n_tanks) [mol/kg]."""
+    return np.array(np.broadcast_to(tank.molality, (n_temperatures, *tank.molality.shape[-2:])))
+
+
 def _with_protons(tank: Forms, protons: Protons) -> Floats:
     """Molalities with the acid shared out, (n_temperatures, n_species, n_tanks) [mol/kg]."""
-    molality = np.repeat(tank.molality[None], len(protons.hydrogen), axis=0)
+    molality = _by_temperature(tank, len(protons.hydrogen))
     molality[:, INDEX["H+"]] = protons.hydrogen
     molality[:, INDEX["SO4-2"]] -= protons.on_sulfate
     molality[:, INDEX["HSO4-"]] += protons.on_sulfate
@@ -75,4 +80,4 @@ def _with_protons(tank: Forms, protons: Protons) -> Floats:
     molality[:, INDEX["H3PO4"]] += protons.phosphoric
     molality[:, INDEX["HPO4-2"]] += protons.monohydrogen
     molality[:, INDEX["-"]] += protons.bicarbonate
-    return np.maximum(molality, 1e-30)
+    return np.maximum(molality, TRACE_MOL_PER_KG)

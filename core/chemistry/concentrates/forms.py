@@ -23,10 +23,11 @@ _METALS = {"Mg": "Mg+2", "Ca": "Ca+2", "Fe": "Fe+2", "Mn": "Mn+2", "Zn": "Zn+2",
 
 
 class Forms(NamedTuple):
-    """A tank before its acid is shared out, per kg of water.
+    """Tanks before their acid is shared out, per kg of water.
 
     molality : (n_species, n_tanks) ndarray [mol/kg], sulfur as SO4-2, phosphorus as H2PO4-; the rest (n_tanks,)
     ndarrays [mol/kg]: `acid` strong acid (base where negative) to share out, `carbon`, `citrate`, `silicon` totals.
+    Any of them may have one more axis in front, by temperature.
     """
 
     molality: Floats

@@ -2,47 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-import numpy as np
-
-from core.chemistry.concentrates.floats import Floats
+from bisect import bisect_right
+from functools import lru_cache
 
 
-def interpolate(x: float, points: Sequence[float], values: Sequence[float]) -> float:
+def interpolate(x: float, points: tuple[float, ...], values: tuple[float, ...]) -> float:
     """Value at x by a piecewise cubic that is monotone where the points are; held at the ends.
 
-    x : float in the unit of points; points : ascending; values : any one unit.
+    x : float in the unit of points; points : ascending, at least three; values : any one unit.
     Source: Fritsch & Butland 1984, SIAM J. Sci. Stat. Comput. 5, 300.
     """
-    at, value = np.array(points, dtype=float), np.array(values, dtype=float)
-    if x <= at[0] or x >= at[-1]:
-        return float(value[0] if x <= at[0] else value[-1])
-    slope = _slopes(at, value)
-    k = int(np.searchsorted(at, x, side="right")) - 1
-    width = at[k + 1] - at[k]
-    t = (x - at[k]) / width
-    rising = t * t * (3.0 - 2.0 * t)
-    bent = width * t * (1.0 - t) * ((1.0 - t) * slope[k] - t * slope[k + 1])
-    return float(value[k] + (value[k + 1] - value[k]) * rising + bent)
+    if x <= points[0] or x >= points[-1]:
+        return values[0] if x <= points[0] else values[-1]
+    slopes = _slopes(points, values)
+    k = bisect_right(points, x) - 1
+    width = points[k + 1] - points[k]
+    t = (x - points[k]) / width
+    bent = width * t * (1.0 - t) * ((1.0 - t) * slopes[k] - t * slopes[k + 1])
+    return values[k] + (values[k + 1] - values[k]) * t * t * (3.0 - 2.0 * t) + bent
 
 
-def _slopes(at: Floats, value: Floats) -> Floats:
+@lru_cache(maxsize=64)
+def _slopes(points: tuple[float, ...], values: tuple[float, ...]) -> tuple[float, ...]:
     """Slopes at the points: weighted harmonic means inside, one-sided three-point slopes at the ends."""
-    width = np.diff(at)
-    secant = np.diff(value) / width
-    left, right = secant[:-1], secant[1:]
-    w_left, w_right = 2.0 * width[1:] + width[:-1], width[1:] + 2.0 * width[:-1]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        mean = (w_left + w_right) / (w_left / left + w_right / right)
-    inside = np.where(left * right > 0.0, mean, 0.0)
-    return np.concatenate(([_end(width, secant)], inside, [_end(width[::-1], secant[::-1])]))
+    width = [b - a for a, b in zip(points, points[1:], strict=False)]
+    secant = [(b - a) / w for a, b, w in zip(values, values[1:], width, strict=False)]
+    inside = [_inner(*width[k : k + 2], *secant[k : k + 2]) for k in range(len(width) - 1)]
+    return (_end(*width[:2], *secant[:2]), *inside, _end(*width[:-3:-1], *secant[:-3:-1]))
 
 
-def _end(width: Floats, secant: Floats) -> float:
-    slope = float(((2.0 * width[0] + width[1]) * secant[0] - width[0] * secant[1]) / (width[0] + width[1]))
-    if slope * secant[0] <= 0.0:
+def _inner(width_left: float, width_right: float, left: float, right: float) -> float:
+    if left * right <= 0.0:
         return 0.0
-    if secant[0] * secant[1] < 0.0 and abs(slope) > 3.0 * abs(secant[0]):
-        return 3.0 * float(secant[0])
+    heavy_left, heavy_right = 2.0 * width_right + width_left, width_right + 2.0 * width_left
+    return (heavy_left + heavy_right) / (heavy_left / left + heavy_right / right)
+
+
+def _end(width: float, next_width: float, secant: float, next_secant: float) -> float:
+    slope = ((2.0 * width + next_width) * secant - width * next_secant) / (width + next_width)
+    if slope * secant <= 0.0:
+        return 0.0
+    if secant * next_secant < 0.0 and abs(slope) > 3.0 * abs(secant):
+        return 3.0 * secant
     return slope

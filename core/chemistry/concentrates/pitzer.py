@@ -19,17 +19,19 @@ _ALPHA = np.array([2.0, 1.4, 12.0])[:, None]
 _ABS_CHARGE = np.abs(CHARGE)
 _CHARGE_SQUARED = CHARGE**2
 _WATER_KG_PER_MOL = 0.0180153
+_LEAST_STRENGTH = 1e-6
+"""Keeps the quotients finite in a tank of uncharged things [mol/kg]."""
 
 
 def activities(molality: Floats, neutral_molality: Floats, given: Parameters) -> tuple[Floats, Floats]:
     """Logarithms of the ions' activity coefficients and of water's activity.
 
-    molality : (n_temperatures, n_ions, n) ndarray [mol/kg water], some ions above 0 in each solution;
+    molality : (n_temperatures, n_ions, n) ndarray [mol/kg water];
     neutral_molality : (n_temperatures, n) ndarray [mol/kg water]; given : parameters at the temperatures.
     Returns ln gamma (n_temperatures, n_ions, n) and ln a_w (n_temperatures, n) [-].
     """
     n_temperatures, n_ions, n = molality.shape
-    strength = 0.5 * (_CHARGE_SQUARED @ molality)
+    strength = np.maximum(0.5 * (_CHARGE_SQUARED @ molality), _LEAST_STRENGTH)
     equivalents = _ABS_CHARGE @ molality
     sums = (given.stack @ molality).reshape(n_temperatures, 7, n_ions, n)
     pairs = 0.5 * np.einsum("tkin,tin->tkn", sums, molality)

@@ -27,6 +27,17 @@ _GAS_J_PER_MOL_K = 8.314462
 _TINY = 1e-12
 
 
+@cache
+def solids() -> tuple[SolidRow, ...]:
+    """The candidates, in the order of every array of solids."""
+    return solid_table().solids
+
+
+@cache
+def _by_id() -> dict[str, SolidRow]:
+    return {row.id: row for row in solids()}
+
+
 class Makeup(NamedTuple):
     """Stoichiometry of the candidates: `ions` (n_solids, n_species), `water` (n_solids, 1), `family` (n_solids,)."""
 
@@ -41,12 +52,6 @@ class Reference(NamedTuple):
     model: Model
     ln_activity_product: Floats
     ln_product: Floats
-
-
-@cache
-def solids() -> tuple[SolidRow, ...]:
-    """The candidates, in the order of every array of solids."""
-    return solid_table().solids
 
 
 @cache
@@ -67,10 +72,8 @@ def saturation_mol_per_kg(solid: str, temperature_c: float) -> float | None:
     solid : str, an id of `solids()`, else KeyError; temperature_c : float [degC], held within the tabulated range.
     Source: with the row; monotone cubic between tabulated mass per cents.
     """
-    table = next((row.saturation for row in solids() if row.id == solid), False)
-    if table is False:
-        raise KeyError(solid)
-    if not table:
+    table = _by_id()[solid].saturation
+    if table is None:
         return None
     percent = interpolate(temperature_c, table.temperature_c, table.mass_percent)
     return 1000.0 * percent / (100.0 - percent) / table.molar_mass_g_per_mol
@@ -88,32 +91,31 @@ def _log_k(row: SolidRow, temperature_c: float) -> float:
 def _pure(temperature_c: float) -> Floats:
     """(n_species, n_solids) ndarray of the pure saturated solutions [mol/kg]; minerals stand as 1 mol/kg, unused."""
     columns = [saturation_mol_per_kg(row.id, temperature_c) or 1.0 for row in solids()]
-    return np.maximum(makeup().ions.T, 0.0) * np.array(columns) + TRACE_MOL_PER_KG
-
-
-@lru_cache(maxsize=256)
-def _at(temperature_c: float) -> tuple[Floats, Floats]:
-    """ln of the saturated ion product by activities and by molalities at one temperature, each (n_solids,)."""
-    pure = _pure(temperature_c)
-    none = np.zeros(pure.shape[1])
-    acid = np.maximum(-(CHARGE @ pure[: len(IONS)]), 0.0)
-    rest = settle(Forms(pure, acid, none, none, none), model((temperature_c,)))
-    activity, product = (np.diagonal(table[0]).copy() for table in _products(rest))
-    minerals = [place for place, row in enumerate(solids()) if row.saturation is None or row.family == "mineral"]
-    activity[minerals] = [_log_k(solids()[place], temperature_c) * _LN10 for place in minerals]
-    return activity, product
+    pure: Floats = np.maximum(makeup().ions.T, 0.0) * np.array(columns) + TRACE_MOL_PER_KG
+    return pure
 
 
 @lru_cache(maxsize=64)
 def reference(temperatures_c: tuple[float, ...]) -> Reference:
-    """Saturation of every candidate at some temperatures [degC]."""
-    parts = [_at(t) for t in temperatures_c]
-    activity, product = (np.array([part[k] for part in parts])[:, :, None] for k in (0, 1))
-    return Reference(model(temperatures_c), activity, product)
+    """Saturation of every candidate at some temperatures [degC]; raises ValueError where there is none."""
+    if not temperatures_c:
+        raise ValueError("at least one temperature is needed")
+    given = model(temperatures_c)
+    pure = np.array([_pure(t) for t in temperatures_c])
+    none = np.zeros(pure.shape[2])
+    acid = np.maximum(-(CHARGE @ pure[:, : len(IONS)]), 0.0)
+    activity, product = (
+        np.diagonal(table, axis1=1, axis2=2).copy()
+        for table in _products(settle(Forms(pure, acid, none, none, none), given))
+    )
+    for place, row in enumerate(solids()):
+        if row.family in ("mineral", "phosphate"):
+            activity[:, place] = [_log_k(row, t) * _LN10 for t in temperatures_c]
+    return Reference(given, activity[:, :, None], product[:, :, None])
 
 
 def _products(rest: Rest) -> tuple[Floats, Floats]:
-    """ln of the ion products by activities and by molalities, (n_temperatures, n_solids, n_tanks)."""
+    """Logarithms of the ion products by activities and by molalities, (n_temperatures, n_solids, n_tanks)."""
     ions, water, _ = makeup()
     activity = ions @ rest.ln_activity + water * rest.ln_water[:, None]
     return activity, ions @ np.log(rest.molality)

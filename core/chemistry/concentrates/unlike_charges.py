@@ -35,12 +35,13 @@ def pitzer_j(x: Floats) -> tuple[Floats, Floats]:
 @cache
 def _table() -> tuple[Floats, Floats, Floats]:
     """Grid of A_phi sqrt(I), the function I E-theta on it, and its derivative."""
-    grid = np.arange(_COUNT) * _STEP
+    grid: Floats = np.arange(_COUNT) * _STEP
     x = 6.0 * grid[1:]
     (like1, slope1), (mixed, slope_mixed), (like2, slope2) = pitzer_j(x), pitzer_j(2.0 * x), pitzer_j(4.0 * x)
     value = 0.5 * (mixed - 0.5 * like1 - 0.5 * like2)
     slope = 3.0 * (2.0 * slope_mixed - 0.5 * slope1 - 2.0 * slope2)
-    return grid, np.concatenate(([0.0], value)), np.concatenate(([slope[0]], slope))
+    padded: tuple[Floats, Floats] = (np.append(0.0, value), np.append(slope[0], slope))
+    return grid, *padded
 
 
 def e_theta(ionic_strength: Floats, a_phi: Floats) -> tuple[Floats, Floats]:

@@ -6,7 +6,6 @@ import pytest
 from core.catalog import salt
 from core.chemistry.components import COMPONENTS
 from core.tanks.items import INDEX, item_of
-from core.tanks.saturation import Saturation
 
 SOLIDS = {
     "potassium-nitrate": ({"K": 1, "NO3": 1}, 0.65),
@@ -18,23 +17,29 @@ SOLIDS = {
 """Solid -> its ions and log10 of the product of concentrations [mol/L] at saturation and 10 °C; rounded, for tests."""
 
 
-def concentration_products(totals_mol_per_l, temperatures_c):
+class Products:
     """Plain concentration products: clear below saturation, in doubt up to 0.1 above, then settling."""
+
+    def __init__(self, over):
+        self.over = over
+        self.margin = np.minimum(-over.max(axis=0), 99.0)
+        self.rank = (self.margin < 0).astype(np.int64) + (self.margin < -0.1)
+
+    def limited_by(self, temperature, tank):
+        return list(SOLIDS)[self.over[:, temperature, tank].argmax()]
+
+    def settling(self, temperature, tank):
+        over = dict(zip(SOLIDS, self.over[:, temperature, tank], strict=True))
+        return tuple(name for name in sorted(over, key=over.get, reverse=True) if over[name] > 0)
+
+
+def concentration_products(totals_mol_per_l, temperatures_c):
     logs = np.log10(np.maximum(totals_mol_per_l, 1e-30))
-    over = np.array(
-        [
-            [sum(n * logs[:, INDEX[ion]] for ion, n in ions.items()) - log_k - 0.02 * (t - 10) for t in temperatures_c]
-            for ions, log_k in SOLIDS.values()
-        ]
-    )
-    names = tuple(SOLIDS)
-    margins = -over.max(axis=0)
-    settling = tuple(
-        tuple(tuple(names[s] for s in range(len(names)) if over[s, t, k] > 0.1) for k in range(over.shape[2]))
-        for t in range(over.shape[1])
-    )
-    limited = tuple(tuple(names[place] for place in row) for row in over.argmax(axis=0))
-    return Saturation((margins < 0).astype(np.int64) + (margins < -0.1), margins, limited, settling)
+    over = [
+        [sum(n * logs[INDEX[ion]] for ion, n in ions.items()) - log_k - 0.02 * (t - 10) for t in temperatures_c]
+        for ions, log_k in SOLIDS.values()
+    ]
+    return Products(np.array(over))
 
 
 def make_item(salt_id, mg_per_l, key=None):
@@ -62,8 +67,3 @@ def item():
 @pytest.fixture
 def blend():
     return make_blend
-
-
-@pytest.fixture
-def products():
-    return concentration_products

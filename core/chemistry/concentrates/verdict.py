@@ -1,0 +1,65 @@
+"""Two models, three words: clear, doubtful, settles.
+
+A salt's tank is clear when the plain concentration product and Pitzer both lie under saturation, and settles when
+Pitzer is over by more than its own error; anything between is doubtful. Measured on 36 saturated mixtures of KNO3 and
+KH2PO4 (Wan & Wang 2018): the product errs by 0.042 log10 rms and never by more than +0.11; but without a common ion,
+or with acid, it errs by 0.4 and more, always calling a tank fuller than it is.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.chemistry.concentrates.floats import Floats
+from core.chemistry.concentrates.solids import ABSENT, makeup
+
+VERDICTS = ("clear", "doubtful", "settles")
+"""Worded by rank 0, 1, 2."""
+
+PITZER_ERROR = 0.1
+"""A Pitzer saturation index above this is beyond doubt [log10]."""
+PHOSPHATE_ERROR = 0.5
+"""Phosphates of calcium and magnesium rest on rough constants and a rough pH: this much and they are beyond doubt."""
+PHOSPHATE_DOUBT = 0.3
+"""They start slowly: below this they are no concern [log10]."""
+PRODUCT_ERROR = 0.6
+"""The most the product has been seen to call a tank too full, without a common ion [log10 of the product]."""
+MINERAL_PRODUCT_ERROR = 1.5
+"""As much for gypsum, whose solubility in 2 mol/kg calcium nitrate is 28 times that in water [log10 of the product]."""
+
+
+class Judged(NamedTuple):
+    """What the rules make of each tank.
+
+    excess : (n_temperatures, n_solids, n_tanks) ndarray [log10] over the line where "clear" ends, below 0 within it;
+    rank : (n_temperatures, n_tanks) ints, places in VERDICTS; over : (n_temperatures, n_solids, n_tanks) bools, the
+    solids that are not clear.
+    """
+
+    excess: Floats
+    rank: NDArray[np.int64]
+    over: NDArray[np.bool_]
+
+
+def judge(index: Floats, product: Floats, pitzer_valid: NDArray[np.bool_]) -> Judged:
+    """Rank tanks by their solids.
+
+    index, product : (n_temperatures, n_solids, n_tanks) ndarrays [log10], product nan where not measured;
+    pitzer_valid : (n_temperatures, n_tanks) bools: where not, the product alone speaks.
+    """
+    family = makeup().family[:, None]
+    valid = pitzer_valid[:, None]
+    line = np.where(family == "phosphate", PHOSPHATE_DOUBT, 0.0)
+    sure = np.where(family == "phosphate", PHOSPHATE_DOUBT + PHOSPHATE_ERROR, PITZER_ERROR)
+    measured = np.where(np.isnan(product), index, product)
+    both = np.where(family == "salt", np.maximum(index, measured), index)
+    alone = np.where(family == "neutral", index, measured)
+    excess = np.where(valid, both, alone) - line
+    product_error = np.where(family == "mineral", MINERAL_PRODUCT_ERROR, PRODUCT_ERROR)
+    settles = np.where(valid, index > sure, alone > np.maximum(product_error, sure))
+    over = excess > 0.0
+    rank: NDArray[np.int64] = over.any(axis=1).astype(np.int64) + settles.any(axis=1)
+    return Judged(np.maximum(excess, ABSENT), rank, over)

@@ -1,0 +1,35 @@
+"""The choice between equal fits: lexicographic, against programmes solved one by one with added rows."""
+
+import numpy as np
+import pytest
+from core.blend.choose import Preference, choose
+from core.blend.fit import Problem, fit
+from scipy.optimize import linprog
+
+
+def one_by_one(problem: Problem, reached: np.ndarray, preferences: list[np.ndarray]) -> list[float]:
+    """Best value of each preference in turn, each kept by a row of its own in the next."""
+    rows, bounds, values = [], [], []
+    for costs in preferences:
+        found = linprog(costs, A_eq=problem.a, b_eq=reached, A_ub=rows or None, b_ub=bounds or None)
+        values.append(found.fun)
+        rows.append(costs)
+        bounds.append(found.fun + 1e-7 * (1.0 + abs(found.fun)))
+    return values
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_each_preference_is_settled_before_the_next(seed):
+    rng = np.random.default_rng(seed)
+    brings = rng.random((6, 18)) * (rng.random((6, 18)) < 0.4) * 0.3
+    target = rng.random(6) * 150.0 + 20.0
+    problem = Problem(
+        brings / target[:, None], np.ones(6), np.zeros((0, 18)), np.zeros(0), np.zeros((0, 18)), np.zeros(0)
+    )
+    found = fit(problem)
+    costs = [np.where(rng.random(18) < 0.5, 0.0, rng.random(18)), rng.random(18), np.ones(18)]
+    chosen = choose(problem, found, tuple(Preference(str(i), c) for i, c in enumerate(costs)))
+    wanted = one_by_one(problem, problem.a @ found.x, costs)
+    for value, cost in zip(wanted, costs, strict=True):
+        assert cost @ chosen.x == pytest.approx(value, rel=1e-5, abs=1e-5)
+    assert problem.a @ chosen.x == pytest.approx(problem.a @ found.x, abs=1e-6)
