@@ -38,6 +38,10 @@ class CautionLine(QWidget):
             self._words.setAccessibleName(f"{level_word(caution.level)}: {words}")
             self.update()
 
+    def words(self) -> str:
+        """Return the level and the sentence, as a screen reader says them."""
+        return self._words.accessibleName()
+
     def height_for(self, width: int) -> int:
         """Return the height the sentence needs at this width [px]."""
         return self._words.heightForWidth(width - theme.px(26)) + theme.px(6)
@@ -69,7 +73,7 @@ class CautionStrip(QWidget):
         self._room = SHOWN_AT_MOST
         self._lines: list[CautionLine] = []
         self._more = LinkButton(self, unfolds=True)
-        self._more.toggled.connect(self._unfold)
+        self._more.toggled.connect(self._fill)
         self._more.hide()
         self.setAccessibleName(say.cautions_name())
 
@@ -102,9 +106,6 @@ class CautionStrip(QWidget):
 
     def _hidden(self) -> int:
         return max(0, len(self._cautions) - self._room)
-
-    def _unfold(self) -> None:
-        self._fill()
 
     def _fill(self) -> None:
         shown = self._shown()

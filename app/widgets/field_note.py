@@ -16,11 +16,12 @@ class FieldNote(QWidget):
         super().__init__(window)
         self._text = ""
         self._field: QWidget | None = None
+        self._warns = True
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hide()
 
     @staticmethod
-    def show_for(field: QWidget, text: str) -> None:
+    def show_for(field: QWidget, text: str, *, warns: bool = True) -> None:
         """Show the text below the field, or take the field's text away for an empty one."""
         window = field.window()
         note = window.findChild(FieldNote, options=Qt.FindChildOption.FindDirectChildrenOnly)
@@ -29,6 +30,7 @@ class FieldNote(QWidget):
                 return
             note = FieldNote(window)
         if text and field.hasFocus():
+            note._warns = warns
             note._place(field, text)
         elif note._field is field:
             note.hide()
@@ -54,8 +56,9 @@ class FieldNote(QWidget):
         colours = theme.colours()
         painter = QPainter(self)
         place = QRectF(self.rect())
-        paint.panel(painter, place, colours.card, colours.stop, theme.px(5))
+        mark, colour = ("mark-stop", colours.stop) if self._warns else ("mark-note", colours.muted)
+        paint.panel(painter, place, colours.card, colour, theme.px(5))
         side = theme.px(12)
-        icons.draw(painter, "mark-stop", QRectF(theme.px(8), (self.height() - side) / 2, side, side), colours.stop)
+        icons.draw(painter, mark, QRectF(theme.px(8), (self.height() - side) / 2, side, side), colour)
         words = place.adjusted(theme.px(26), 0, -theme.px(6), 0)
         paint.text(painter, words, self._text, theme.small(), colours.text)

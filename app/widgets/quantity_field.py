@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from app.widgets import icons, paint, theme
 from app.widgets.field_note import FieldNote
-from app.widgets.reading import read_number, shortest
-
-Reader = Callable[[str], float]
+from app.widgets.reading import Reader, read_plain, shortest
+from app.wording import format_short
+from app.wording import surfaces as say
 
 
 class QuantityField(QLineEdit):
@@ -33,7 +31,7 @@ class QuantityField(QLineEdit):
     left = Signal()
     stepped = Signal(int)
 
-    def __init__(self, parent: QWidget, reader: Reader = read_number, *, quiet: bool = False) -> None:
+    def __init__(self, parent: QWidget, reader: Reader = read_plain, *, quiet: bool = False) -> None:
         super().__init__(parent)
         self._quiet = quiet
         self._reader = reader
@@ -90,17 +88,21 @@ class QuantityField(QLineEdit):
         if not self.text().strip():
             return value is None
         try:
-            return self._reader(self.text()) == value
+            return self._reader(self.text()).value == value
         except ValueError:
             return False
 
     def _read(self, text: str) -> None:
+        echo, value = "", None
         try:
-            value = self._reader(text) if text.strip() else None
+            if text.strip():
+                value, echo = self._reader(text)
         except ValueError as error:
             self._set_fault(str(error))
             return
         self._set_fault("")
+        if echo and value is not None:
+            FieldNote.show_for(self, say.understood(echo, format_short(value, 4)), warns=False)
         if value != self._quantity:
             self._quantity = value
             self.typed.emit(value)
@@ -125,10 +127,10 @@ class QuantityField(QLineEdit):
             self.typed.emit(self._before)
 
     def _set_fault(self, fault: str) -> None:
+        FieldNote.show_for(self, fault)
         if fault == self._fault:
             return
         self._fault = fault
-        FieldNote.show_for(self, fault)
         self.setToolTip(fault)
         self.update()
 

@@ -1,30 +1,45 @@
-"""The text of a number as people type it, on its way in and out of a field."""
+"""What a person typed, as the program understood it; the reading itself is done by `core.units`."""
 
 from __future__ import annotations
 
-import re
+from collections.abc import Callable
 from decimal import Decimal
+from typing import NamedTuple
 
 from app.wording import surfaces as say
+from core.units import UnitError, read_number, read_quantity
 
-_NUMBER = re.compile(r"[0-9]*[.,]?[0-9]*")
+OUR_UNIT = "mg/L"
 
 
-def read_number(text: str) -> float:
-    """Return the number a person typed; point and comma are both decimal marks, there is no grouping.
+class Reading(NamedTuple):
+    """A typed quantity in the field's own unit; `echo` is what was understood where that is not what was typed."""
 
-    Raises
-    ------
-    ValueError : one sentence for people; "1.234,5" is refused rather than guessed.
-    """
-    bare = text.strip()
-    if bare.startswith(("-", "\N{MINUS SIGN}")):
-        raise ValueError(say.below_zero())
-    if sum(map(bare.count, ".,")) > 1:
-        raise ValueError(say.two_marks())
-    if not _NUMBER.fullmatch(bare) or not any(figure in bare for figure in "0123456789"):
-        raise ValueError(say.no_number())
-    return float(bare.replace(",", "."))
+    value: float
+    echo: str = ""
+
+
+Reader = Callable[[str], Reading]
+"""Raises `core.units.UnitError`, a ValueError whose text is one sentence for people."""
+
+
+def read_plain(text: str) -> Reading:
+    """Return a bare number; nothing a field takes is below zero."""
+    value = read_number(text)
+    if value < 0:
+        raise UnitError(say.below_zero())
+    return Reading(value)
+
+
+def concentration_of(substance: str) -> Reader:
+    """Return a reader of a nutrient's concentration, in mg/L or any unit that is named."""
+
+    def read(text: str) -> Reading:
+        understood = read_quantity(text, "concentration", OUR_UNIT, of=substance)
+        typed_plainly = understood.unit == OUR_UNIT and not understood.grouped
+        return Reading(understood.value, "" if typed_plainly else understood.echo())
+
+    return read
 
 
 def shortest(value: float) -> str:

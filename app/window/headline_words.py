@@ -25,7 +25,7 @@ def recipe_title(recipe: Recipe) -> str:
 
 def recipe_parts(recipe: Recipe, plan: Plan | None) -> tuple[str, ...]:
     """Return crop, water and tanks, each as one part of the line below the title."""
-    parts = [figures.capital(recipe.aim.crop.replace("-", " ")) if recipe.aim.crop else say.aim_unnamed()]
+    parts = [_crop_name(recipe.aim.crop) if recipe.aim.crop else say.aim_unnamed()]
     parts.append(" + ".join(map(_water_name, filter(None, (recipe.water, recipe.second_water)))))
     if plan is not None and plan.tanks:
         poured = format_short(plan.tanks[0].ml_per_l, 4)
@@ -36,6 +36,13 @@ def recipe_parts(recipe: Recipe, plan: Plan | None) -> tuple[str, ...]:
 def forecast(plan: Plan) -> tuple[Figure, Figure, Figure]:
     """Return EC, pH and cost as they stand in the headline."""
     return _ec(plan), _ph(plan), _cost(plan)
+
+
+def _crop_name(crop_id: str) -> str:
+    from core.catalog import crop  # read only for a recipe that names one
+
+    profile = crop(crop_id)
+    return figures.capital(say.crop_line(profile.crop, profile.stage))
 
 
 def _water_name(water: Water) -> str:

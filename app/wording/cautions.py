@@ -131,6 +131,10 @@ WATER_SENTENCES = {
         "The water report names no alkalinity (bicarbonate), so no acid can be reckoned and the pH is a guess. "
         "Ask the laboratory for it, or test it with a kit."
     ),
+    "water-ph-contradiction": marked(
+        "The water report cannot be right: pH {ph} does not go with {alkalinity_meq_per_l} of alkalinity. The "
+        "alkalinity was used; check both, since it decides how much acid is needed."
+    ),
     "acid-needed": marked(
         "The water's alkalinity of {alkalinity_meq_per_l} takes acid to bring down to the {target_meq_per_l} wanted."
     ),

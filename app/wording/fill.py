@@ -8,12 +8,12 @@ from typing import Any
 
 from app.wording.language import gettext as _
 from app.wording.numbers import format_decimals, format_short
-from app.wording.words import joined, nutrient_word, salt_name, solid_word, tank_title
+from app.wording.words import joined, nutrient_word, salt_in_sentence, solid_word, tank_title
 
 WORD_OF: dict[str, Callable[[str], str]] = {
     "nutrient": nutrient_word,
-    "salt": salt_name,
-    "entry_id": salt_name,
+    "salt": salt_in_sentence,
+    "entry_id": salt_in_sentence,
     "content": tank_title,
     "solid": solid_word,
 }
@@ -55,7 +55,7 @@ def blanks(template: str) -> set[str]:
 
 def in_words(name: str, value: Any) -> str:
     """Return one value in words: ("target_mg_per_l", 128.0) -> "128 mg/L", ("nutrient", "K") -> "potassium"."""
-    if value is None:
+    if value in (None, (), []):
         return "?"
     if name in PLURALS:
         return joined([in_words(PLURALS[name], one) for one in value])

@@ -237,14 +237,9 @@ def below_zero() -> str:
     return _("An amount is never below zero.")
 
 
-def two_marks() -> str:
-    """Return why "1.234,5" is not taken."""
-    return _("One decimal mark only, and no marks for thousands: write 1234.5 or 1234,5.")
-
-
-def no_number() -> str:
-    """Return why a text that is no number is not taken."""
-    return _("This is not a number.")
+def understood(echo: str, mg_per_l: str) -> str:
+    """Return what a quantity typed in another unit was understood as."""
+    return _("{echo} is {number} mg/L").format(echo=echo, number=mg_per_l)
 
 
 def before_the_tanks() -> str:

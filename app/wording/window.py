@@ -86,17 +86,22 @@ def tank_line(count: int, volume_l: float, ml_per_l: str) -> str:
 
 def unnamed_water() -> str:
     """Return the name of a water without one."""
-    return _("unnamed water")
+    return _("Unnamed water")
 
 
 def pure_water() -> str:
     """Return what the water is when no report was entered."""
-    return _("pure water assumed")
+    return _("Pure water assumed")
 
 
 def aim_unnamed() -> str:
     """Return the name of an aim that came from no crop profile."""
-    return _("own aim")
+    return _("Own aim")
+
+
+def crop_line(crop: str, stage: str) -> str:
+    """Return a crop and its stage."""
+    return _("{crop}, {stage}").format(crop=crop, stage=stage) if stage else crop
 
 
 def planning() -> str:

@@ -53,9 +53,23 @@ PLACE_WORDS = {"water": marked("the water, before anything else"), "reservoir": 
 
 SOLID_WORDS = {
     "gypsum": marked("calcium sulfate"),
+    "syngenite": marked("potassium calcium sulfate"),
+    "picromerite": marked("potassium magnesium sulfate"),
     "brushite": marked("calcium phosphate"),
-    "calcite": marked("lime"),
+    "newberyite": marked("magnesium phosphate"),
     "struvite": marked("magnesium ammonium phosphate"),
+    "k-struvite": marked("magnesium potassium phosphate"),
+    "calcite": marked("lime"),
+    "amorphous-silica": marked("silica gel"),
+    "calcium-chloride-hexahydrate": marked("calcium chloride"),
+    "manganese-sulfate-pentahydrate": marked("manganese sulfate"),
+    "silica": marked("silica gel"),
+    "carbonate": marked("carbonates of calcium and magnesium"),
+    "hydroxide": marked("hydroxides of the trace metals"),
+    "phosphate": marked("phosphates"),
+    "chelate": marked("the chelated metal"),
+    "foam": marked("foam of acid and base"),
+    "ammonia": marked("ammonia gas"),
 }
 
 BLEND_PREFIX = "blend:"
@@ -88,7 +102,7 @@ def place_word(place: str) -> str:
 
 def solid_word(solid: str) -> str:
     """Return the common word for a solid, or the word for a salt, or the name as given."""
-    return _(SOLID_WORDS[solid]) if solid in SOLID_WORDS else salt_name(solid)
+    return _(SOLID_WORDS[solid]) if solid in SOLID_WORDS else salt_in_sentence(solid)
 
 
 def salt_name(salt_id: str) -> str:
@@ -99,6 +113,14 @@ def salt_name(salt_id: str) -> str:
         return salt_id.removeprefix(BLEND_PREFIX).strip() or _("unnamed blend")
     known = salts().get(salt_id)
     return salt_id if known is None else _(known.name)
+
+
+def salt_in_sentence(salt_id: str) -> str:
+    """Return a product's name as it stands inside a sentence: "nitric acid"; what its owner named it stays as it is."""
+    name = salt_name(salt_id)
+    if name == salt_id or salt_id.startswith(BLEND_PREFIX) or not name[1:2].islower():
+        return name
+    return name[:1].lower() + name[1:]
 
 
 def joined(names: list[str] | tuple[str, ...]) -> str:

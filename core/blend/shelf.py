@@ -9,7 +9,7 @@ import numpy as np
 
 from core.blend.composition import blend_totals, salt_totals
 from core.blend.nutrients import MG_PER_MMOL, ROW, Array
-from core.catalog import Salt, density_kg_per_l, salts
+from core.catalog import Salt, density_kg_per_l, is_liquid, salts
 from core.recipe.records import ShelfEntry
 
 BLEND_RANK = 1000
@@ -91,7 +91,7 @@ def source_of(entry: ShelfEntry) -> Source:
     salt = salts()[entry.salt]
     strength = entry.strength_percent if entry.strength_percent is not None else salt.default_strength_percent
     totals, alkalinity = salt_totals(salt, entry.label_percent, strength)
-    density = density_kg_per_l(salt, strength) if salt.liquid else None
+    density = density_kg_per_l(salt, strength) if is_liquid(salt, strength) else None
     dissolved = salt.anhydrous_mass_fraction * (1.0 if strength is None else strength / 100.0)
     return Source(entry, salt, totals, MG_PER_MMOL @ totals, alkalinity, dissolved, salt.rank, strength, density)
 

@@ -4,22 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+import msgspec
 import numpy as np
 
-from core.blend.alkalinity import counting_ph, is_acid, residual_goal
+from core.blend.alkalinity import FORMULA_PH, counting_ph, is_acid, residual_goal
 from core.blend.choose import USED_MG_PER_L, Preference, choose
 from core.blend.demands import Demands, build
 from core.blend.fit import Fit, fit
 from core.blend.nutrients import COLUMN, MG_PER_MMOL, Array
 from core.blend.shelf import Shelf, compile_shelf
 from core.blend.waters import WaterTotals, recipe_water
-from core.recipe.records import NUTRIENTS, Recipe
+from core.recipe.records import NUTRIENTS, Aim, Recipe
 
 DUST_SHARE = 0.015
 """A macro salt that brings less than this share of every nutrient is a candidate to leave out."""
 
 DUST_LOSS = 0.003
 """Most that leaving it out may move any weighted row, relative to its target."""
+
+PH_ROUNDS = 8
+PH_CLOSE_MEQ_PER_L = 1e-4
+"""An aim's pH is met when the alkalinity stands this close to what the feed holds at it."""
 
 _MACRO_ROWS = np.array([NUTRIENTS.index(name) for name in ("N", "P", "K", "Ca", "Mg", "S")])
 
@@ -30,6 +35,7 @@ class Blend:
 
     Attributes
     ----------
+    aim : what was solved for: the recipe's aim, scaled where a target EC asks for it
     amounts_mg_per_l : (n_sources,) ndarray, in shelf order
     totals : (n_components,) ndarray [mmol/L] of the feed
     alkalinity : float [meq/L] of the feed, by formula
@@ -39,6 +45,7 @@ class Blend:
     """
 
     recipe: Recipe
+    aim: Aim
     shelf: Shelf
     water: WaterTotals
     demands: Demands
@@ -136,22 +143,49 @@ def solve(recipe: Recipe) -> Blend:
     Blend
     """
     shelf, water = compile_shelf(recipe.shelf), recipe_water(recipe)
-    return solve_with(recipe, shelf, water)
+    if recipe.aim.ec_ms_per_cm is not None and recipe.aim.targets:
+        from core.blend.strength import at_target_ec
+
+        return at_target_ec(recipe, shelf, water)
+    return solve_aim(recipe, recipe.aim, shelf, water)
 
 
-def solve_with(recipe: Recipe, shelf: Shelf, water: WaterTotals) -> Blend:
-    """Solve on a shelf and a water already compiled."""
+def solve_aim(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals) -> Blend:
+    """Solve for an aim that may differ from the recipe's own in strength."""
     acids = any(is_acid(source) for source in shelf.sources)
-    goal = residual_goal(recipe.aim, water.alkalinity, acid_on_shelf=acids)
-    ph = counting_ph(recipe.aim, goal, float(water.totals[COLUMN["C"]]))
+    if aim.ph is not None and aim.residual_alkalinity_meq_per_l is None and acids:
+        return _at_ph(recipe, aim, shelf, water)
+    goal = residual_goal(aim, water.alkalinity, acid_on_shelf=acids)
+    ph = counting_ph(aim, goal, float(water.totals[COLUMN["C"]]))
+    return _solve_once(recipe, aim, shelf, water, ph)
+
+
+def _at_ph(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals) -> Blend:
+    """An aim that names only a pH is one alkalinity row whose value is what this very feed holds at that pH.
+
+    Acids count by formula here, for the alkalinity at the pH already counts what their anions take up.
+    """
+    from core.blend.strength import alkalinity_at_ph
+
+    blend = _solve_once(recipe, aim, shelf, water, FORMULA_PH[0])
+    for _ in range(PH_ROUNDS):
+        wanted = alkalinity_at_ph(blend.totals, aim.ph or 7.0)
+        if wanted is None or abs(wanted - blend.alkalinity) < PH_CLOSE_MEQ_PER_L:
+            break
+        asked = msgspec.structs.replace(aim, residual_alkalinity_meq_per_l=wanted)
+        blend = _solve_once(recipe, asked, shelf, water, FORMULA_PH[0])
+    return replace(blend, aim=aim)
+
+
+def _solve_once(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, ph: float) -> Blend:
     share = crop_ammonium_share_percent(recipe)
-    demands = build(recipe.aim, shelf, water.totals, water.alkalinity, share, ph)
+    demands = build(aim, shelf, water.totals, water.alkalinity, share, ph)
     result, dropped = solve_demands(demands, shelf)
-    return assemble(recipe, shelf, water, demands, result, dropped)
+    return assemble(recipe, aim, shelf, water, demands, result, dropped)
 
 
 def assemble(
-    recipe: Recipe, shelf: Shelf, water: WaterTotals, demands: Demands, result: Fit, dropped: tuple[str, ...]
+    recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, demands: Demands, result: Fit, dropped: tuple[str, ...]
 ) -> Blend:
     """Put fixed and solved amounts together and count the feed."""
     amounts = demands.fixed_mg_per_l.copy()
@@ -159,6 +193,6 @@ def assemble(
     totals = water.totals + shelf.totals @ amounts
     alkalinity = water.alkalinity + float(shelf.alkalinity @ amounts)
     return Blend(
-        recipe, shelf, water, demands, amounts, totals, alkalinity,
+        recipe, aim, shelf, water, demands, amounts, totals, alkalinity,
         MG_PER_MMOL @ totals, MG_PER_MMOL @ water.totals, result.possible, dropped,
     )  # fmt: skip

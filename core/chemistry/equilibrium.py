@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.chemistry.system import GUESS_PH, LN10, Array, Constants, System, product
+from core.chemistry.system import GUESS_PH, LN10, Array, Constants, Rows, System, product
 
 TOLERANCE = 1e-10
 """Largest relative error of any balance that counts as solved."""
@@ -21,9 +21,11 @@ MOST_STEPS = 60
 LEAST_TOTAL = 1e-30
 """What stands for a ligand that is absent from one solution of a batch [mol/kg]."""
 
+_PATIENCE = 8
+"""Steps after which the solved part of a batch no longer waits for the rest, and steps are cut ever shorter."""
+
 _LONGEST_STEP = 2.5
-"""Longest step in ln I and the proton's ln activity; ligands may take four times as much. Where Newton swings to
-and fro, steps are cut shorter and shorter after the eighth."""
+"""Longest step in ln I and the proton's ln activity; ligands may take four times as much."""
 
 
 class NotConverged(ArithmeticError):
@@ -61,6 +63,10 @@ class Equilibrium:
     strength: Array
 
 
+PARTS = ("molality", "ln_gamma", "sums", "ln_proton", "strength")
+"""Fields of an answer."""
+
+
 def solve(system: System, constants: Constants, problem: Problem) -> Equilibrium:
     """Find the equilibrium of every solution of a problem, from a cold start."""
     totals = np.maximum(problem.ligands, LEAST_TOTAL)
@@ -74,10 +80,29 @@ def solve(system: System, constants: Constants, problem: Problem) -> Equilibrium
         error = _errors(system, constants, problem, unknowns, stack, totals, strength)
         if np.abs(error).max() < TOLERANCE:
             return Equilibrium(molality, ln_gamma, stack[:r], unknowns[k + 1], strength)
+        if count == _PATIENCE and error.ndim == 2:
+            slow = np.abs(error).max(axis=0) >= TOLERANCE
+            if not slow.all():
+                found = Equilibrium(molality, ln_gamma, stack[:r], unknowns[k + 1], strength)
+                return _finish(system, constants, problem, found, np.flatnonzero(slow))
         change = _derivatives(system, stack, molality * slope, safe)
-        _advance(unknowns, error, _matrix(system, problem, change, stack, len(error)), _LONGEST_STEP * 0.7 ** max(0, count - 8))
+        limit = _LONGEST_STEP * 0.7 ** max(0, count - _PATIENCE)
+        _advance(unknowns, error, _matrix(system, problem, change, stack, len(error)), limit)
     bad = np.flatnonzero(~(np.atleast_2d(np.abs(error).T).max(axis=1) < TOLERANCE))
     raise NotConverged(tuple(int(column) for column in bad))
+
+
+def _finish(system: System, constants: Constants, problem: Problem, found: Equilibrium, slow: Rows) -> Equilibrium:
+    """Solve the slow solutions of a batch apart, so that the others need not wait."""
+    parts = (problem.ln_proton, problem.alkalinity, problem.ln_carbonic)
+    fewer = (None if part is None else part[slow] for part in parts)
+    try:
+        rest = solve(system, constants, Problem(problem.groups[:, slow], problem.ligands[:, slow], *fewer))
+    except NotConverged as failed:
+        raise NotConverged(tuple(int(slow[column]) for column in failed.columns)) from None
+    for name in PARTS:
+        getattr(found, name)[..., slow] = getattr(rest, name)
+    return found
 
 
 def _activity(constants: Constants, ln_strength: Array) -> tuple[Array, Array, Array]:

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
-from core.chemistry.equilibrium import Equilibrium, NotConverged, Problem, solve
+from core.chemistry.equilibrium import PARTS, Equilibrium, NotConverged, Problem, solve
 from core.chemistry.species import CHELATORS, chelates, species_index, species_names
 from core.chemistry.system import AT_ONCE, INNER, LN10, Array, Flags, System, compile_system, constants_at
 from core.chemistry.water import ZERO_CELSIUS_K
@@ -206,10 +206,7 @@ def _solve(
             pieces.append(solve(system, constants, problem))
         except NotConverged as failed:
             raise NotConverged(tuple(start + column for column in failed.columns)) from None
-    return Equilibrium(*(np.concatenate([getattr(piece, name) for piece in pieces], axis=-1) for name in _PARTS))
-
-
-_PARTS = ("molality", "ln_gamma", "sums", "ln_proton", "strength")
+    return Equilibrium(*(np.concatenate([getattr(piece, name) for piece in pieces], axis=-1) for name in PARTS))
 
 
 def _report(system: System, totals: Array, temperature_c: float, found: Equilibrium, is_open: bool) -> Speciation:

@@ -37,6 +37,7 @@ REGISTRY: dict[str, Kind] = {
     "no-acid": Kind("check", ("alkalinity_meq_per_l",)),
     "water-assumed-pure": Kind("check"),
     "water-charge-gap": Kind("check", ("gap_percent",)),
+    "water-ph-contradiction": Kind("check", ("ph", "alkalinity_meq_per_l")),
     "alkalinity-unknown": Kind("check"),
     "acid-strength-assumed": Kind("check", ("salt", "strength_percent")),
     "aim-nitrogen-contradiction": Kind("check", ("target_mg_per_l", "sum_mg_per_l")),

@@ -18,7 +18,7 @@ def aim_charge_gap_percent(blend: Blend) -> float | None:
     What the aim does not name (Na, Cl, bicarbonate) counts as the feed holds it. Nitrogen without a form counts as
     the feed's own forms.
     """
-    targets = {target.nutrient: target.mg_per_l for target in blend.recipe.aim.targets}
+    targets = {target.nutrient: target.mg_per_l for target in blend.aim.targets}
     if not all(name in targets for name in NEEDED) or not targets.keys() & {"N", "NO3-N"}:
         return None
     feed = blend.totals

@@ -43,7 +43,7 @@ def aim_cautions(blend: Blend, rows: tuple[NutrientRow, ...]) -> Iterator[Cautio
         code = "target-short" if row.verdict == "short" else "target-over"
         percent = abs(row.feed_mg_per_l / row.target_mg_per_l - 1.0) * 100.0 if row.target_mg_per_l else 100.0
         yield caution(code, feed_mg_per_l=row.feed_mg_per_l, percent=percent, **data)
-    yield from _nitrogen_contradiction({target.nutrient: target for target in blend.recipe.aim.targets})
+    yield from _nitrogen_contradiction({target.nutrient: target for target in blend.aim.targets})
     gap = aim_charge_gap_percent(blend)
     if gap is not None and abs(gap) > GAP_PERCENT:
         yield caution("aim-charge-gap", gap_percent=abs(gap))
@@ -75,7 +75,7 @@ def limit_cautions(blend: Blend) -> Iterator[Caution]:
 
 def toxicity_cautions(blend: Blend) -> Iterator[Caution]:
     """Nutrients above what crops stand; sodium and chloride above what closed systems stand."""
-    own = {limit.nutrient for limit in blend.recipe.aim.limits if limit.at_most_mg_per_l is not None}
+    own = {limit.nutrient for limit in blend.aim.limits if limit.at_most_mg_per_l is not None}
     for limit in feed_limits():
         feed = float(blend.nutrients_mg_per_l[ROW[limit.nutrient]])
         if feed <= limit.at_most_mg_per_l * (1 + CLOSE):
@@ -92,12 +92,12 @@ def nitrogen_cautions(blend: Blend) -> Iterator[Caution]:
     """Too much nitrogen as ammonium; any as urea that nobody allowed."""
     reduced = float(blend.nutrients_mg_per_l[ROW["NH4-N"]] + blend.nutrients_mg_per_l[ROW["urea-N"]])
     total = float(blend.nutrients_mg_per_l[ROW["N"]])
-    allowed = ammonium_share_percent(blend.recipe.aim, crop_ammonium_share_percent(blend.recipe))
+    allowed = ammonium_share_percent(blend.aim, crop_ammonium_share_percent(blend.recipe))
     share = 100.0 * reduced / total if total > 0.0 else 0.0
     if share > allowed * (1 + CLOSE) + 1e-6:
         yield caution("ammonium-share", share_percent=share, limit_percent=allowed)
     urea = float(blend.nutrients_mg_per_l[ROW["urea-N"]])
-    if urea > 0.0 and not blend.recipe.aim.urea:
+    if urea > 0.0 and not blend.aim.urea:
         yield caution("urea-used", feed_mg_per_l=urea)
 
 
@@ -108,6 +108,8 @@ def water_cautions(blend: Blend) -> Iterator[Caution]:
         yield caution("water-assumed-pure")
     if water.mg_per_l and alkalinity_meq_per_l(water) is None:
         yield caution("alkalinity-unknown")
+    if not blend.water.ph_agrees:
+        yield caution("water-ph-contradiction", ph=water.ph, alkalinity_meq_per_l=blend.water.alkalinity)
     gap, charge = abs(blend.water.gap), blend.water.charge
     if water.mg_per_l and charge > 0.2 and 100.0 * gap / (2.0 * charge) > GAP_PERCENT:
         yield caution("water-charge-gap", gap_percent=100.0 * gap / (2.0 * charge))
@@ -119,11 +121,11 @@ def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
     if "no-acid" in blend.demands.notes or (goal is None and water > HARD_WATER_MEQ_PER_L and left > HARD_WATER_MEQ_PER_L):
         yield caution("no-acid", alkalinity_meq_per_l=left)
     if goal is not None and left > goal + 0.02:
-        if blend.recipe.aim.residual_alkalinity_meq_per_l is not None or "no-acid" not in blend.demands.notes:
+        if blend.aim.residual_alkalinity_meq_per_l is not None or "no-acid" not in blend.demands.notes:
             yield caution("alkalinity-left", alkalinity_meq_per_l=left, target_meq_per_l=goal)
     elif goal is not None and water - goal > 0.05 and acids_used(blend):
         yield caution("acid-needed", alkalinity_meq_per_l=water, target_meq_per_l=goal)
-    elif blend.recipe.aim.residual_alkalinity_meq_per_l is not None and goal is not None and left < goal - 0.02 and water > 0.0:
+    elif blend.aim.residual_alkalinity_meq_per_l is not None and goal is not None and left < goal - 0.02 and water > 0.0:
         yield caution("base-not-asked", short_meq_per_l=goal - left)
     if left < UNBUFFERED_MEQ_PER_L and blend.amounts_mg_per_l.any():
         yield caution("soft-water")
@@ -166,7 +168,7 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
         yield caution("label-only", entry_ids=blends)
     if not used:
         yield caution("nothing-to-do")
-    elif not blend.recipe.aim.targets:
+    elif not blend.aim.targets:
         yield caution("exact-only")
 
 

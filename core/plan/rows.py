@@ -27,7 +27,7 @@ def _verdict(feed: float, low: float | None, high: float | None, *, target: bool
 def _limits(blend: Blend) -> dict[str, tuple[float | None, float | None]]:
     """At least and at most, per nutrient, from the aim and from the defaults the solve used [mg/L]."""
     limits: dict[str, tuple[float | None, float | None]] = {}
-    for limit in blend.recipe.aim.limits:
+    for limit in blend.aim.limits:
         low, high = limits.get(limit.nutrient, (None, None))
         limits[limit.nutrient] = (limit.at_least_mg_per_l or low, _first(limit.at_most_mg_per_l, high))
     for row in blend.demands.limits:
@@ -44,7 +44,7 @@ def _first(value: float | None, other: float | None) -> float | None:
 
 def nutrient_rows(blend: Blend) -> tuple[NutrientRow, ...]:
     """One row per nutrient that is asked for, limited or usually looked at."""
-    targets = {target.nutrient: target for target in blend.recipe.aim.targets}
+    targets = {target.nutrient: target for target in blend.aim.targets}
     limits = _limits(blend)
     rows = []
     for nutrient in NUTRIENTS:

@@ -71,6 +71,8 @@ def _check_order(low: float | None, high: float | None, low_name: str, high_name
 
 
 def _check_aim(aim: Aim, path: Path) -> None:
+    if aim.crop is not None:
+        _check_crop(aim.crop, (*path, "crop"))
     for name, rows in (("targets", aim.targets), ("limits", aim.limits)):
         repeated = _first_repeated(row.nutrient for row in rows)
         if repeated is not None:
@@ -117,6 +119,15 @@ def _check_pins(recipe: Recipe) -> None:
         if letter not in tuple(letters):
             what = f"is {quoted(letter)}, none of the {len(letters)} tanks"
             raise RecipeError(what, f"use {', '.join(letters)}", path)
+
+
+def _check_crop(crop: str, path: Path) -> None:
+    from core.catalog import crops  # read only for a recipe that names one
+
+    known = [profile.id for profile in crops()]
+    if crop not in known:
+        what = f"is {quoted(crop)}, which is no crop profile of the catalog"
+        raise RecipeError(what, close_match(crop, known) or "name one of the catalog or leave it out", path)
 
 
 def _first_repeated(names: Iterable[str]) -> tuple[int, str] | None:

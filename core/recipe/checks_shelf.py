@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from typing import TYPE_CHECKING
 
 from core.recipe.errors import Path, RecipeError, quoted
 from core.recipe.records import ShelfEntry
 from core.recipe.shape import close_match
+
+if TYPE_CHECKING:
+    from core.catalog import Salt
 
 BLEND = "blend:"
 _ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -47,14 +51,24 @@ def _check_salt(entry: ShelfEntry, path: Path) -> None:
     if entry.salt not in known:
         hint = close_match(entry.salt, known) or 'a bought product is written "blend:<own name>"'
         raise RecipeError(f"is {quoted(entry.salt)}, which is not in the catalog", hint, (*path, "salt"))
-    salt = known[entry.salt]
-    has_strength = salt.liquid or salt.kind == "acid" or salt.default_strength_percent is not None
-    if entry.strength_percent is not None and not has_strength:
-        _refuse_strength("a dry salt", path)
+    if entry.strength_percent is not None:
+        _check_strength(entry.strength_percent, known[entry.salt], path)
+
+
+def _check_strength(strength_percent: float, salt: Salt, path: Path) -> None:
+    """Only products with a density table are sold by strength; dry ones among them may be pure, liquids may not."""
+    from core.catalog.acids import density_tables
+
+    table = density_tables().get(salt.id)
+    if table is None:
+        _refuse_strength("a product that is not sold by strength", path)
+    elif salt.liquid and strength_percent > table.strength_percent[-1]:
+        what = f"is {strength_percent:.15g} %, but {salt.id} is at most {table.strength_percent[-1]:.15g} %"
+        raise RecipeError(what, "read it off the container", (*path, "strength_percent"))
 
 
 def _refuse_strength(product: str, path: Path) -> None:
-    raise RecipeError(f"is given for {product}, which has none", "leave it out", (*path, "strength_percent"))
+    raise RecipeError(f"is given for {product}", "leave it out", (*path, "strength_percent"))
 
 
 def _check_amounts(entry: ShelfEntry, path: Path) -> None:

@@ -129,6 +129,7 @@ class Aim(_Record, frozen=True):
     residual_alkalinity_meq_per_l: float | None = None
     ph: float | None = None
     ec_ms_per_cm: float | None = None
+    ec_is_rise_over_water: bool = False
     crop: str | None = None
 
 

@@ -34,6 +34,14 @@ class Saturation(Protocol):
     def margin(self) -> Array:
         """(n_temperatures, n_tanks) distance to where "clear" ends [log10 of the saturation ratio]."""
 
+    @property
+    def solids(self) -> tuple[str, ...]:
+        """Ids of the solids that were looked at."""
+
+    @property
+    def excess(self) -> Array:
+        """(n_temperatures, n_solids, n_tanks) how far each solid is beyond where "clear" ends [log10]."""
+
     def limited_by(self, temperature: int, tank: int) -> str | None:
         """Solid nearest to coming out, or None."""
 
@@ -43,6 +51,18 @@ class Saturation(Protocol):
 
 Assess = Callable[[Array, Sequence[float]], Saturation]
 """(n_components, n_tanks) totals [mol per litre of concentrate] and temperatures [°C] -> Saturation."""
+
+
+ROUGH = ("brushite", "newberyite", "struvite")
+"""Solids whose margin hangs on rough constants and a rough pH: good for a verdict, not for weighing one way to fill
+tanks against another."""
+
+
+def salt_margin(saturation: Saturation, temperature: int) -> Array:
+    """Return the distance of each tank to the first solid that is not in ROUGH, (n_tanks,) [log10]."""
+    firm = [number for number, solid in enumerate(saturation.solids) if solid not in ROUGH]
+    margin: Array = -saturation.excess[temperature, firm].max(axis=0)
+    return margin
 
 
 @dataclass(frozen=True)

@@ -31,6 +31,9 @@ night 5 °C colder than thought (0.19 for potassium nitrate at 10 °C, CRC Handb
 STEP = 0.05
 """Margins are compared in steps of this size [log10]; less than that no forecast can tell apart."""
 
+SIDE = 4
+"""Weight of keeping a side together, over any one preference for where acid, a chelate or a base stands."""
+
 MOST_WAYS = 20_000
 MOST_GROUPS = 60
 
@@ -76,7 +79,7 @@ def _best(loads: Loads, count: int, judge: Judge) -> Way:
     for rules in (True, False):
         forbidden = loads.forbidden(rules)
         for least, most in ((1, count),) if pinned or not rules else ((tanks, tanks) for tanks in range(1, count + 1)):
-            found += _best_of(loads, _Tables(forbidden, least, most, count), judge)
+            found += _best_of(loads, _Listing(forbidden, least, most, count), judge)
             if found and not min(found, key=_score).in_doubt:
                 break
         if found:
@@ -84,32 +87,13 @@ def _best(loads: Loads, count: int, judge: Judge) -> Way:
     return min(found, key=_score)
 
 
-def _best_of(loads: Loads, tables: _Tables, judge: Judge) -> list[Way]:
-    """Return the best way with every product whole and, where that is not comfortable, the best with each in halves.
-
-    A product is shared for the sake of saturation only, so a shared way must break as little and keep to the letters.
-    """
-    masks = tables.whole()
-    if not len(masks):
-        return []
-    best = _pick(loads, masks, judge)
-    if best.comfortable:
-        return [best]
-    halved = [
-        _pick(loads.with_half(number), halves, judge, number)
-        for number, group in enumerate(loads.groups)
-        if group.shareable and len(halves := tables.halved(number))
-    ]
-    return [best, *(way for way in halved if way.score[:2] == best.score[:2])]
-
-
 def _score(way: Way) -> tuple[float, ...]:
     return way.score
 
 
 @dataclass(frozen=True)
-class _Tables:
-    """The ways that keep to `forbidden` and use from `least` to `most` tanks, padded to `count` columns."""
+class _Listing:
+    """Lists the ways that keep to `forbidden` and use from `least` to `most` tanks, padded to `count` columns."""
 
     forbidden: tuple[int, ...]
     least: int
@@ -126,51 +110,108 @@ class _Tables:
         return np.pad(masks[tanks_used(masks) >= self.least], ((0, 0), (0, self.count - self.most)))
 
 
-def _pick(loads: Loads, masks: Masks, judge: Judge, halved: int | None = None) -> Way:
-    """Return the best of some ways: one criterion after the other, the chemistry only of those that still matter."""
-    rules = _Field(len(masks))
-    rules.keep_least(_broken(loads, masks))
-    cost, letters = _lettered(loads, masks)
-    rules.keep_least(cost)
-    masks, letters = masks[rules.rows], letters[rules.rows]
-    field = _Field(len(masks))
-    for criterion in _criteria(loads, masks, judge, halved is not None):
-        field.keep_least(criterion)
-    row = int(field.rows[0])
-    filled = {int(letter): int(mask) for letter, mask in zip(letters[row], masks[row], strict=True) if mask}
-    return Way((*rules.scores, *field.scores), loads, filled, halved)
+def _best_of(loads: Loads, listing: _Listing, judge: Judge) -> list[Way]:
+    """Return the best way with every product whole and, where that is not comfortable, the best with one in halves.
+
+    A product is shared for the sake of saturation only, so a shared way must break as little and keep to the letters.
+    """
+    whole = _Table.of(loads, listing.whole(), None)
+    if whole is None:
+        return []
+    best = _pick([whole], judge)
+    if best.comfortable:
+        return [best]
+    halved = [
+        _Table.of(loads.with_half(number), listing.halved(number), number)
+        for number, group in enumerate(loads.groups)
+        if group.shareable
+    ]
+    fair = [table for table in halved if table is not None and table.rules == best.score[:2]]
+    return [best, _pick(fair, judge)] if fair else [best]
 
 
-def _criteria(loads: Loads, masks: Masks, judge: Judge, shared: bool) -> tuple[Array, ...]:
-    """Everything the chemistry and the bench have to say about ways, in order of weight, each (n_ways,)."""
-    kinds, place = np.unique(masks, return_inverse=True)
-    place = place.reshape(masks.shape)
-    bits = _bits(kinds, len(loads.groups))
-    ranks, margins = _judged(judge, bits @ loads.totals, kinds != 0)
-    return (
-        (ranks[place] == 2).sum(axis=1),
-        (ranks[place] == 1).sum(axis=1),
-        tanks_used(masks),
-        _preference(loads, kinds)[place].sum(axis=1),
-        -_steps(margins[place].min(axis=1)),
-        np.full(len(masks), float(shared)),
-        np.round(bits @ loads.g_per_l, 9)[place].max(axis=1),
-        *masks.T,
-    )
+@dataclass(frozen=True, eq=False)
+class _Table:
+    """Ways that are alike in the rules they break and in how they keep to the letters, ready for the chemistry.
+
+    Attributes
+    ----------
+    rules : pairs of products that break a rule, and what the letters cost
+    masks, letters : (n_ways, n_tanks)
+    kinds : (n_kinds,) every different tank of the ways; `place` (n_ways, n_tanks) is where each stands in it
+    bits : (n_kinds, n_groups) the groups each holds, 0 or 1
+    """
+
+    loads: Loads
+    halved: int | None
+    rules: tuple[float, float]
+    masks: Masks
+    letters: Numbers
+    kinds: Masks
+    place: NDArray[np.intp]
+    bits: Array
+
+    @classmethod
+    def of(cls, loads: Loads, masks: Masks, halved: int | None) -> _Table | None:
+        """Keep of some ways those that break fewest rules, and of these the cheapest letters; None of none."""
+        if not len(masks):
+            return None
+        broken = _broken(loads, masks)
+        masks = masks[broken == broken.min()]
+        cost, letters = _lettered(loads, masks)
+        cheapest = cost == cost.min()
+        masks, letters = masks[cheapest], letters[cheapest]
+        kinds, place = np.unique(masks, return_inverse=True)
+        rules = (float(broken.min()), float(cost.min()))
+        bits = _bits(kinds, len(loads.groups))
+        return cls(loads, halved, rules, masks, letters, kinds, place.reshape(masks.shape), bits)
+
+    @property
+    def totals(self) -> Array:
+        """What each different tank holds, (n_kinds, n_components) [mol per litre of concentrate]."""
+        return self.bits @ self.loads.totals
+
+    def criteria(self, ranks: NDArray[np.int64], margins: Array) -> Array:
+        """What chemistry and bench have to say, in order of weight, (n_criteria, n_ways); the least is best."""
+        place, load = self.place, np.round(self.bits @ self.loads.g_per_l, 9)
+        rows = (
+            (ranks[place] == 2).sum(axis=1),
+            (ranks[place] == 1).sum(axis=1),
+            tanks_used(self.masks),
+            _preference(self.loads, self.kinds)[place].sum(axis=1),
+            -_steps(margins[place].min(axis=1)),
+            np.full(len(place), float(self.halved is not None)),
+            load[place].max(axis=1),
+            *self.masks.T,
+        )
+        return np.array(rows, dtype=float)
+
+    def way(self, row: int, score: tuple[float, ...]) -> Way:
+        """Return one of the ways."""
+        filled = zip(self.letters[row].tolist(), self.masks[row].tolist(), strict=True)
+        return Way((*self.rules, *score), self.loads, {letter: mask for letter, mask in filled if mask}, self.halved)
 
 
-class _Field:
-    """The ways still in the running, and the score of each criterion that thinned them out."""
-
-    def __init__(self, count: int) -> None:
-        self.rows = np.arange(count)
-        self.scores: list[float] = []
-
-    def keep_least(self, criterion: Numbers | Array) -> None:
-        """Keep the ways whose criterion (n_ways,) is least."""
-        values = criterion[self.rows]
-        self.scores.append(float(values.min()))
-        self.rows = self.rows[values == values.min()]
+def _pick(tables: list[_Table], judge: Judge) -> Way:
+    """Return the best way of tables that keep the rules alike; all their tanks are judged in one call."""
+    used = [table.kinds != 0 for table in tables]
+    judged = judge(np.concatenate([table.totals[some] for table, some in zip(tables, used, strict=True)]))
+    columns, start = [], 0
+    for table, some in zip(tables, used, strict=True):
+        ranks, margins = np.zeros(len(some), dtype=np.int64), np.full(len(some), np.inf)
+        part = slice(start, start := start + int(some.sum()))
+        ranks[some], margins[some] = judged[0][part], judged[1][part]
+        columns.append(table.criteria(ranks, margins))
+    criteria = np.concatenate(columns, axis=1)
+    rows = np.arange(criteria.shape[1])
+    for criterion in criteria:
+        rows = rows[criterion[rows] == criterion[rows].min()]
+    best, score = int(rows[0]), tuple(criteria[:, rows[0]].tolist())
+    for table in tables:
+        if best < len(table.masks):
+            return table.way(best, score)
+        best -= len(table.masks)
+    raise AssertionError("the best way stands in one of the tables")
 
 
 def _lettered(loads: Loads, masks: Masks) -> tuple[Numbers, Numbers]:
@@ -179,18 +220,13 @@ def _lettered(loads: Loads, masks: Masks) -> tuple[Numbers, Numbers]:
     return np.zeros(len(masks), dtype=np.int64), usual_positions(loads, masks)
 
 
-def _judged(judge: Judge, totals: Array, used: NDArray[np.bool_]) -> tuple[NDArray[np.int64], Array]:
-    """Verdict ranks and margins of tanks, an unused one being clear without end."""
-    ranks, margins = np.zeros(len(totals), dtype=np.int64), np.full(len(totals), np.inf)
-    ranks[used], margins[used] = judge(totals[used])
-    return ranks, margins
-
-
 def _broken(loads: Loads, masks: Masks) -> Array:
     """Pairs of products that break a rule, (n_ways,)."""
+    if not loads.clashes.any():
+        return np.zeros(len(masks))
     kinds, place = np.unique(masks, return_inverse=True)
     bits = _bits(kinds, len(loads.groups))
-    pairs = 0.5 * np.einsum("ki,ij,kj->k", bits, loads.clashes, bits)
+    pairs = 0.5 * ((bits @ loads.clashes) * bits).sum(axis=1)
     total: Array = pairs[place.reshape(masks.shape)].sum(axis=1)
     return total
 
@@ -220,5 +256,5 @@ def _preference(loads: Loads, masks: Masks) -> Numbers:
     base = (masks & loads.mask_where(lambda item: item.base)) != 0
     other = (masks & loads.mask_where(lambda item: not item.base)) != 0
     of_acid = np.select([~acid, apart, calcium], [0, 0, 1], default=2) + (acid & plain & ~apart & ~calcium)
-    far: Numbers = of_acid + (chelate & ~calcium) + (base & other) + calcium + apart
+    far: Numbers = of_acid + (chelate & ~calcium) + (base & other) + SIDE * (calcium.astype(int) + apart)
     return far

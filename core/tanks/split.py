@@ -12,7 +12,7 @@ from core.tanks.groups import group_items
 from core.tanks.items import Array, Item
 from core.tanks.placing import Filled, place_traces, reason_for
 from core.tanks.plans import LETTERS, Place, TankPlan
-from core.tanks.saturation import Assess, Saturation, with_rules
+from core.tanks.saturation import Assess, Saturation, salt_margin, with_rules
 from core.tanks.search import Judge, Way, best_way
 
 
@@ -69,7 +69,7 @@ def _kept_pins(items: Sequence[Item], count: int, pins: Mapping[str, str]) -> di
 def _judge(assess: Assess, coldest_c: float) -> Judge:
     def judge(totals: Array) -> tuple[np.ndarray[tuple[int, ...], np.dtype[np.int64]], Array]:
         saturation = assess(totals.T, (coldest_c,))
-        return saturation.rank[0], saturation.margin[0]
+        return saturation.rank[0], salt_margin(saturation, 0)
 
     return judge
 

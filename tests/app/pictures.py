@@ -40,20 +40,15 @@ def draw_one(target: str, width: int, height: int, surfaces: list[str]) -> int:
     from PySide6.QtWidgets import QApplication
 
     from app.session.demo import demo_plan, demo_recipe
-    from app.session.planning import Planner
+    from app.session.planning import Planner, solve
     from app.session.session import Session
     from app.window.frame import MainWindow
     from app.window.start import application
 
     app = application()
     window = MainWindow(Session(Planner(held=True)))
-    try:
-        recipe, plan = demo_recipe(), demo_plan()
-    except (OSError, ModuleNotFoundError):
-        from tests.app.sample import sample_plan, sample_recipe
-
-        recipe, plan = sample_recipe(), sample_plan()
-    window.session.start(recipe, plan=plan)
+    recipe = demo_recipe()
+    window.session.start(recipe, plan=demo_plan() or solve(recipe))
     window.resize(width, height)
     window.show()
     for surface in surfaces:

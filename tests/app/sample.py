@@ -59,7 +59,7 @@ def sample_recipe() -> Recipe:
         aim=Aim(
             targets=tuple(Target(name, float(value)) for name, value in TARGETS.items()),
             limits=(Limit("Na", at_most_mg_per_l=46), Limit("Cl", at_most_mg_per_l=53)),
-            crop="strawberry, fruiting",
+            crop="strawberry-ohio-state",
         ),
         water=Water("Borehole water, 12 March", WaterContents(ca=39, mg=10.6, na=22, cl=30, s=8, hco3=183), ph=7.4),
         shelf=tuple(shelf),

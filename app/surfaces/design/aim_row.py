@@ -12,6 +12,7 @@ from app.widgets import icons, paint, theme
 from app.widgets.card import PAD
 from app.widgets.quantity_field import QuantityField
 from app.widgets.range_bar import RangeBar
+from app.widgets.reading import concentration_of
 from app.wording import figures, format_short, nutrient_word, verdict_word
 from app.wording import surfaces as say
 from core.plan.records import NutrientRow
@@ -61,7 +62,7 @@ class AimRow(QWidget):
         self._row: NutrientRow | None = None
         self._columns = aim_columns(600)
         self._striped = False
-        self.field = QuantityField(self)
+        self.field = QuantityField(self, concentration_of(nutrient))
         self.field.setAccessibleName(say.target_name(nutrient))
         self.field.set_hint(figures.DASH)
         self.bar = RangeBar(self)

@@ -106,7 +106,8 @@ class DesignSurface(QWidget):
             height = self._place_one_column(margin, inner)
         else:
             height = self._place_two_columns(margin, inner, room)
-        self._page.resize(self._scroll.viewport().width(), height)
+        bar = self._scroll.verticalScrollBar().sizeHint().width() if height > room else 0
+        self._page.resize(self.width() - bar, height)
         return height
 
     def _place_two_columns(self, margin: int, inner: int, room: int) -> int:

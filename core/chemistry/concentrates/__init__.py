@@ -3,15 +3,20 @@
 from core.chemistry.concentrates.assess import ConcentrateState, assess, assess_molal
 from core.chemistry.concentrates.filling import Filling, fill
 from core.chemistry.concentrates.solids import ABSENT, saturation_mol_per_kg
+from core.chemistry.concentrates.strength import INJECTOR_RATIOS, StrengthLimit, injector_step, strength_limit
 from core.chemistry.concentrates.verdict import VERDICTS
 
 __all__ = [
     "ABSENT",
+    "INJECTOR_RATIOS",
     "VERDICTS",
     "ConcentrateState",
     "Filling",
+    "StrengthLimit",
     "assess",
     "assess_molal",
     "fill",
+    "injector_step",
     "saturation_mol_per_kg",
+    "strength_limit",
 ]

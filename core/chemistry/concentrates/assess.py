@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,9 +14,9 @@ from core.chemistry.concentrates.equilibrium import Rest, settle
 from core.chemistry.concentrates.filling import fill
 from core.chemistry.concentrates.floats import Floats
 from core.chemistry.concentrates.forms import Forms, share_out
-from core.chemistry.concentrates.solids import ABSENT, reference, saturation, solids
+from core.chemistry.concentrates.solids import ABSENT, Reference, reference, saturation, solids
 from core.chemistry.concentrates.species import CHARGE, INDEX, IONS
-from core.chemistry.concentrates.verdict import VERDICTS, judge
+from core.chemistry.concentrates.verdict import VERDICTS, Judged, judge
 
 MOST_STRENGTH_MOL_PER_KG = 15.0
 """Beyond this ionic strength Pitzer's equations are not asked."""
@@ -88,7 +89,7 @@ def assess(contents_mol_per_l: Floats, temperatures_c: Sequence[float]) -> Conce
     Raises ValueError where the shape does not fit or a content is negative or not finite.
     Source: Pitzer 1991 with May et al. 2011 and pitzer.dat (USGS) parameters; CRC Handbook 98th ed. solubilities.
     """
-    contents = _checked(contents_mol_per_l)
+    contents = checked(contents_mol_per_l)
     filling = fill(contents)
     water = np.maximum(filling.water_kg_per_l, LEAST_WATER_KG_PER_L)
     return _state(contents / water, tuple(map(float, temperatures_c)), filling.water_kg_per_l, filling.density_kg_per_l)
@@ -99,12 +100,13 @@ def assess_molal(contents_mol_per_kg: Floats, temperatures_c: Sequence[float]) -
 
     contents_mol_per_kg : (n_components, n_tanks) ndarray [mol/kg water]; else as `assess`.
     """
-    contents = _checked(contents_mol_per_kg)
+    contents = checked(contents_mol_per_kg)
     unknown = np.full(contents.shape[1], np.nan)
     return _state(contents, tuple(map(float, temperatures_c)), unknown, unknown)
 
 
-def _checked(contents: Floats) -> Floats:
+def checked(contents: Floats) -> Floats:
+    """Contents as floats, or ValueError where they do not fit `assess`."""
     contents = np.asarray(contents, dtype=float)
     if contents.ndim != 2 or contents.shape[0] != len(COMPONENTS):
         raise ValueError(f"contents must be ({len(COMPONENTS)}, n_tanks), not {contents.shape}")
@@ -114,29 +116,42 @@ def _checked(contents: Floats) -> Floats:
 
 
 def _state(totals: Floats, temperatures_c: tuple[float, ...], water: Floats, density: Floats) -> ConcentrateState:
-    at = reference(temperatures_c)
-    tank = share_out(totals)
-    rest = settle(tank, at.model)
-    index, product = saturation(rest, at)
-    valid = _pitzer_valid(tank, rest)
-    judged = judge(index, product, valid)
-    limiting = judged.excess.argmax(axis=1)
+    looked = look(share_out(totals), reference(temperatures_c))
+    judged, rest = looked.judged, looked.rest
     return ConcentrateState(
         temperatures_c=temperatures_c,
         solids=tuple(row.id for row in solids()),
-        saturation_index=index,
-        product_index=product,
+        saturation_index=looked.saturation_index,
+        product_index=looked.product_index,
         excess=judged.excess,
         over=judged.over,
         rank=judged.rank,
         margin=-judged.excess.max(axis=1),
-        limiting=limiting,
-        pitzer_valid=valid,
+        limiting=judged.excess.argmax(axis=1),
+        pitzer_valid=looked.pitzer_valid,
         ph=rest.ph,
         ionic_strength_mol_per_kg=rest.ionic_strength,
         water_kg_per_l=water,
         density_kg_per_l=density,
     )
+
+
+class Looked(NamedTuple):
+    """Tanks at rest, their indices (n_temperatures, n_solids, n_tanks) [log10] and what the rules make of them."""
+
+    rest: Rest
+    saturation_index: Floats
+    product_index: Floats
+    pitzer_valid: NDArray[np.bool_]
+    judged: Judged
+
+
+def look(tank: Forms, at: Reference) -> Looked:
+    """Bring tanks to rest at the reference's temperatures and judge them."""
+    rest = settle(tank, at.model)
+    index, product = saturation(rest, at)
+    valid = _pitzer_valid(tank, rest)
+    return Looked(rest, index, product, valid, judge(index, product, valid))
 
 
 def _pitzer_valid(tank: Forms, rest: Rest) -> NDArray[np.bool_]:

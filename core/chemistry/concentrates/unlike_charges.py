@@ -35,7 +35,7 @@ def pitzer_j(x: Floats) -> tuple[Floats, Floats]:
 @cache
 def _table() -> tuple[Floats, Floats, Floats]:
     """Grid of A_phi sqrt(I), the function I E-theta on it, and its derivative."""
-    grid: Floats = np.arange(_COUNT) * _STEP
+    grid: Floats = np.arange(_COUNT, dtype=float) * _STEP
     x = 6.0 * grid[1:]
     (like1, slope1), (mixed, slope_mixed), (like2, slope2) = pitzer_j(x), pitzer_j(2.0 * x), pitzer_j(4.0 * x)
     value = 0.5 * (mixed - 0.5 * like1 - 0.5 * like2)

@@ -8,23 +8,26 @@ or with acid, it errs by 0.4 and more, always calling a tank fuller than it is.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.chemistry.concentrates.floats import Floats
-from core.chemistry.concentrates.solids import ABSENT, makeup
+from core.chemistry.concentrates.solids import ABSENT, makeup, solids
 
 VERDICTS = ("clear", "doubtful", "settles")
 """Worded by rank 0, 1, 2."""
 
 PITZER_ERROR = 0.1
 """A Pitzer saturation index above this is beyond doubt [log10]."""
-PHOSPHATE_ERROR = 0.5
-"""Phosphates of calcium and magnesium rest on rough constants and a rough pH: this much and they are beyond doubt."""
 PHOSPHATE_DOUBT = 0.3
-"""They start slowly: below this they are no concern [log10]."""
+"""Phosphates of calcium and magnesium start slowly: below this they are no concern [log10]."""
+PHOSPHATE_BEYOND_DOUBT = {"brushite": 0.5}
+"""Brushite at 0.5 is about 0.2 g of sludge a litre: 50 mmol/L of monopotassium phosphate in a usual calcium tank."""
+ROUGH_BEYOND_DOUBT = 0.8
+"""For the others: the line of doubt and the 0.5 by which their constants and the tank's pH may be off [log10]."""
 PRODUCT_ERROR = 0.6
 """The most the product has been seen to call a tank too full, without a common ion [log10 of the product]."""
 MINERAL_PRODUCT_ERROR = 1.5
@@ -35,11 +38,12 @@ class Judged(NamedTuple):
     """What the rules make of each tank.
 
     excess : (n_temperatures, n_solids, n_tanks) ndarray [log10] over the line where "clear" ends, below 0 within it;
-    rank : (n_temperatures, n_tanks) ints, places in VERDICTS; over : (n_temperatures, n_solids, n_tanks) bools, the
-    solids that are not clear.
+    beyond : the same over the line of Pitzer alone, where it is valid; rank : (n_temperatures, n_tanks) ints, places in
+    VERDICTS; over : (n_temperatures, n_solids, n_tanks) bools, the solids that are not clear.
     """
 
     excess: Floats
+    beyond: Floats
     rank: NDArray[np.int64]
     over: NDArray[np.bool_]
 
@@ -52,14 +56,23 @@ def judge(index: Floats, product: Floats, pitzer_valid: NDArray[np.bool_]) -> Ju
     """
     family = makeup().family[:, None]
     valid = pitzer_valid[:, None]
-    line = np.where(family == "phosphate", PHOSPHATE_DOUBT, 0.0)
-    sure = np.where(family == "phosphate", PHOSPHATE_DOUBT + PHOSPHATE_ERROR, PITZER_ERROR)
+    line, sure = _lines()
     measured = np.where(np.isnan(product), index, product)
     both = np.where(family == "salt", np.maximum(index, measured), index)
     alone = np.where(family == "neutral", index, measured)
-    excess = np.where(valid, both, alone) - line
+    excess = np.maximum(np.where(valid, both, alone) - line, ABSENT)
+    beyond = np.maximum(np.where(valid, index, alone) - line, ABSENT)
     product_error = np.where(family == "mineral", MINERAL_PRODUCT_ERROR, PRODUCT_ERROR)
     settles = np.where(valid, index > sure, alone > np.maximum(product_error, sure))
     over = excess > 0.0
-    rank: NDArray[np.int64] = over.any(axis=1).astype(np.int64) + settles.any(axis=1)
-    return Judged(np.maximum(excess, ABSENT), rank, over)
+    rank = np.add(over.any(axis=1), settles.any(axis=1), dtype=np.int64)
+    return Judged(excess, beyond, rank, over)
+
+
+@cache
+def _lines() -> tuple[Floats, Floats]:
+    """Where "clear" ends and where "settles" begins by Pitzer, (n_solids, 1) each [log10]."""
+    phosphates = makeup().family == "phosphate"
+    beyond = [PHOSPHATE_BEYOND_DOUBT.get(row.id, ROUGH_BEYOND_DOUBT) for row in solids()]
+    sure = np.where(phosphates, beyond, PITZER_ERROR)
+    return np.where(phosphates, PHOSPHATE_DOUBT, 0.0)[:, None], sure[:, None]

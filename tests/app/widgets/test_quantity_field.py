@@ -63,9 +63,7 @@ def test_either_mark_is_the_decimal_mark(
     assert float(field.text()) == value
 
 
-def test_every_valid_change_is_sent_while_typing(
-    qtbot: QtBot, field: QuantityField, sent: list[float | None]
-) -> None:
+def test_every_valid_change_is_sent_while_typing(qtbot: QtBot, field: QuantityField, sent: list[float | None]) -> None:
     qtbot.keyClicks(field, "15")
     assert sent == [1.0, 15.0]
 

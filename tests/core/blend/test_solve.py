@@ -7,7 +7,7 @@ from core.blend.solve import Blend, solve
 from core.recipe.records import NUTRIENTS
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from recipes import HARD, PLAIN, SIX, recipe
+from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 
 def amounts(blend: Blend) -> dict[str, float]:
@@ -133,3 +133,29 @@ def test_any_aim_on_any_shelf_has_finite_non_negative_amounts_that_keep_the_defa
     assert feed(blend)["urea-N"] == 0.0
     added = blend.nutrients_mg_per_l[ROW["Cl"]] - blend.water_mg_per_l[ROW["Cl"]]
     assert added <= 70.0 + 1e-4
+
+
+def test_an_aim_that_names_only_a_ph_reaches_it_closed():
+    from core.plan import plan
+
+    made = recipe({**SIX, "N": 130.0}, [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}], water=HARD, aim={"ph": 5.8})
+    assert plan(made).feed.ph == pytest.approx(5.8, abs=0.02)
+
+
+def test_a_target_ec_scales_the_macros_and_holds_phosphorus_and_traces():
+    from core.plan import plan
+
+    shelf = [*PLAIN, "calcium-nitrate-greenhouse", "boric-acid"]
+    plain, strong = plan(recipe(SIX | {"B": 0.3}, shelf)), plan(recipe(SIX | {"B": 0.3}, shelf, aim={"ec_ms_per_cm": 2.2}))
+    assert strong.feed.ec_ms_per_cm == pytest.approx(2.2, abs=0.01)
+    assert strong.feed.mg_per_l["P"] == pytest.approx(plain.feed.mg_per_l["P"], rel=0.02)
+    assert strong.feed.mg_per_l["B"] == pytest.approx(plain.feed.mg_per_l["B"], rel=0.01)
+    assert strong.feed.mg_per_l["K"] / plain.feed.mg_per_l["K"] > 1.15
+
+
+def test_a_target_ec_may_be_a_rise_over_the_waters():
+    from core.plan import plan
+
+    aim = {"ec_ms_per_cm": 1.2, "ec_is_rise_over_water": True}
+    feed = plan(recipe(SIX, [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}], water=HARD, aim=aim)).feed
+    assert feed.ec_ms_per_cm - feed.water_ec_ms_per_cm == pytest.approx(1.2, abs=0.01)

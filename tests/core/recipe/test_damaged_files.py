@@ -23,7 +23,8 @@ TOKEN = re.compile(rb'"(?:[^"\\]|\\.)*"|-?[0-9.]+|[\[\]{},:]|\w+')
 JUNK = (
     b"", b"null", b"true", b"NaN", b"-Infinity", b"1e999", b"-1e-400", b"9" * 5000, b"0." + b"3" * 5000, b"-0.0", b"[]",
     b"{}", b'""', b'"\\u0000"', b'"\\ud83d"', b'"\\u202e"', "\u202e".encode(), "💧".encode(), b"\xff", b"\xc0\x80",
-    b'"' + b"x" * 5000 + b'"', b"[" * 40, b'{"a":' * 40, b'"schema"', b'"N"', b"1.234,5", b"\x00", b"//", b"\xef\xbb\xbf",
+    b'"' + b"x" * 5000 + b'"', b"[" * 40, b'{"a":' * 40, b'"schema"', b'"N"', b"1.234,5", b"\x00", b"//",
+    b"\xef\xbb\xbf",
 )  # fmt: skip
 
 Damage = Callable[[random.Random, bytes], bytes]
@@ -123,7 +124,7 @@ DAMAGES: tuple[tuple[Damage, int], ...] = (
 def damaged_file(seed: int) -> bytes:
     dice = random.Random(seed)
     data = SMALLEST if seed % 5 == 0 else GOLDEN
-    if seed % 250 == 0:
+    if seed % 499 == 0:  # a prime, so that every worker gets some
         return oversize(dice, data)
     (damage,) = dice.choices([damage for damage, _ in DAMAGES], [weight for _, weight in DAMAGES])
     return damage(dice, data)

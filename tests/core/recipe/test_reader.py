@@ -97,7 +97,10 @@ def test_damage_as_a_whole(data: bytes, words: str) -> None:
         (with_field('"aim": {"limits": [{"nutrient": "NA"}]}'), 'did you mean "Na"?'),
         (with_field('"aim": {"targets": [{"nutrient": "K"}]}'), 'target 1 (aim.targets[0]) lacks "mg_per_l"'),
         (with_field('"water": {"mg_per_l": {"Ca": "61"}}'), 'water.mg_per_l.Ca must be a number, not the text "61"'),
-        (with_entry('"salt": "x", "label_percent": {"P205": 9}'), 'holds the unknown name "P205"; did you mean "P2O5"?'),
+        (
+            with_entry('"salt": "x", "label_percent": {"P205": 9}'),
+            'holds the unknown name "P205"; did you mean "P2O5"?',
+        ),
         (with_entry('"salt": "x", "price": 9'), 'shelf entry 1 (shelf[0]) holds the unknown name "price"'),
         (with_entry('"salt": "x", "price_per_kg": "1,1"'), 'must be a number, not the text "1,1"'),
     ],

@@ -22,6 +22,7 @@ class Products:
 
     def __init__(self, over):
         self.over = over
+        self.solids, self.excess = tuple(SOLIDS), np.moveaxis(over, 0, 1)
         self.margin = np.minimum(-over.max(axis=0), 99.0)
         self.rank = (self.margin < 0).astype(np.int64) + (self.margin < -0.1)
 

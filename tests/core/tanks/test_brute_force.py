@@ -55,7 +55,7 @@ def oddity(tank):
     """How far one tank is from what growers do."""
     calcium = any(item.calcium_side for item in tank)
     apart = any((item.phosphate_side or item.sulfate_side) and not item.strong_acid for item in tank)
-    odd = calcium + apart
+    odd = 4 * (calcium + apart)
     if any(item.strong_acid for item in tank):
         odd += 0 if apart else 1 if calcium else 2 if all(item.strong_acid for item in tank) else 3
     if any(item.trace and item.chelate for item in tank):
@@ -75,7 +75,10 @@ class Scorer:
         if name not in self.known:
             totals = self.ratio * sum(share * np.array(item.ions) for item, share in tank.items())
             saturation = concentration_products(totals[:, None], (COLDEST_C,))
-            self.known[name] = int(saturation.rank[0, 0]), float(saturation.margin[0, 0])
+            salts = [
+                x for solid, x in zip(saturation.solids, saturation.excess[0, :, 0], strict=True) if solid != "brushite"
+            ]
+            self.known[name] = int(saturation.rank[0, 0]), -max(salts)
         return self.known[name]
 
     def __call__(self, tanks):

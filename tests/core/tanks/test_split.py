@@ -109,8 +109,17 @@ class TestAcid:
         assert [tank.content for tank in own] == ["calcium", "phosphate", "acid"]
         assert own[2].keys == {"phosphoric-acid"}
         assert reasons(own)["phosphoric-acid"] == "acid-apart"
-        told = plans(amounts, count=2, pins={"iron-dtpa-11": "B"})
+
+    def test_where_no_tank_is_left_for_it_that_is_told(self):
+        amounts = TYPICAL | {"phosphoric-acid": 150}
+        told = plans(amounts, count=2, pins={"iron-dtpa-11": "B", "monopotassium-phosphate": "B"})
         assert [tank.broken for tank in told] == [(), ("chelate-acid",)]
+        assert reasons(told)["phosphoric-acid"] == "no-better-place"
+
+    def test_a_chelate_pinned_to_b_takes_calcium_there_rather_than_meet_acid(self):
+        tanks = plans(TYPICAL | {"phosphoric-acid": 150}, count=2, pins={"iron-dtpa-11": "B"})
+        assert [tank.content for tank in tanks] == ["phosphate", "calcium"]
+        assert all(tank.broken == () for tank in tanks)
 
     def test_eddha_with_acid_settles_and_dtpa_is_in_doubt(self):
         for chelate, verdict in (("iron-eddha-6", "settles"), ("iron-dtpa-11", "doubtful")):

@@ -1,0 +1,102 @@
+"""Who plans, and that only the newest answer counts."""
+
+from __future__ import annotations
+
+import threading
+
+from msgspec import structs
+from pytestqt.qtbot import QtBot
+
+from app.session.planning import QUICK_S, Answer, Planner
+from core.plan.records import Plan
+from core.recipe.records import Recipe
+from tests.app.sample import follow, sample_recipe
+
+FIRST, SECOND, THIRD = (structs.replace(sample_recipe(), title=title) for title in ("first", "second", "third"))
+
+
+class Slow:
+    """Plans when the test lets it, and remembers what and where."""
+
+    def __init__(self) -> None:
+        self.asked: list[str] = []
+        self.threads: list[threading.Thread] = []
+        self.begun = threading.Semaphore(0)
+        self.go_on = threading.Semaphore(0)
+
+    def __call__(self, recipe: Recipe) -> Plan:
+        self.asked.append(recipe.title)
+        self.threads.append(threading.current_thread())
+        self.begun.release()
+        assert self.go_on.acquire(timeout=10)
+        return follow(recipe)
+
+
+def test_an_answer_overtaken_is_dropped(qtbot: QtBot) -> None:
+    slow = Slow()
+    planner = Planner(make=slow, warm=lambda: None)
+    answers: list[Answer] = []
+    planner.answered.connect(answers.append)
+    planner.ask(FIRST)
+    qtbot.waitUntil(lambda: slow.begun.acquire(blocking=False))
+    planner.ask(SECOND)
+    planner.ask(THIRD)
+    slow.go_on.release(2)
+    qtbot.waitUntil(lambda: bool(answers))
+    assert [answer.recipe.title for answer in answers] == ["third"]
+    assert slow.asked == ["first", "third"]
+    assert threading.main_thread() not in slow.threads
+    planner.close()
+
+
+def test_one_plan_per_turn_of_the_event_loop(qtbot: QtBot) -> None:
+    asked: list[str] = []
+
+    def make(recipe: Recipe) -> Plan:
+        asked.append(recipe.title)
+        return follow(recipe)
+
+    planner = Planner(make=make, warm=lambda: None)
+    with qtbot.waitSignal(planner.answered):
+        planner.ask(FIRST)
+        planner.ask(SECOND)
+    assert asked == ["second"]
+    planner.close()
+
+
+def test_quick_plans_are_made_in_the_window_s_own_thread(qtbot: QtBot) -> None:
+    threads: list[threading.Thread] = []
+
+    def make(recipe: Recipe) -> Plan:
+        threads.append(threading.current_thread())
+        return Plan(recipe.title, (), (), (), None, (), None, ())  # type: ignore[arg-type]
+
+    planner = Planner(make=make, warm=lambda: None)
+    for recipe in (FIRST, SECOND):
+        with qtbot.waitSignal(planner.answered) as answered:
+            planner.ask(recipe)
+        assert answered.args[0].seconds < QUICK_S
+    assert threads[0] is not threading.main_thread()
+    assert threads[1] is threading.main_thread()
+    planner.close()
+
+
+def test_a_fault_is_an_answer_too(qtbot: QtBot) -> None:
+    def make(recipe: Recipe) -> Plan:
+        raise ArithmeticError("no")
+
+    planner = Planner(make=make, warm=lambda: None)
+    with qtbot.waitSignal(planner.answered) as answered:
+        planner.ask(FIRST)
+    assert answered.args[0].fault == "no"
+    assert answered.args[0].plan is None
+    planner.close()
+
+
+def test_a_held_planner_waits(qtbot: QtBot) -> None:
+    planner = Planner(make=follow, warm=lambda: None, held=True)
+    planner.ask(FIRST)
+    assert planner.idle()
+    with qtbot.waitSignal(planner.answered):
+        planner.release()
+    planner.close()

@@ -1,6 +1,0 @@
-"""Lets the tests of this folder share its small recipe maker."""
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parent))
