@@ -18,8 +18,9 @@ LEAST_CARD, MOST_CARD = 380, 620
 class CardPage(QScrollArea):
     """Holds cards and places them; what the cards show is their owner's matter."""
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, parent: QWidget, name: str) -> None:
         super().__init__(parent)
+        self.setAccessibleName(name)
         self.setFrameShape(QFrame.Shape.NoFrame)
         slim(self)
         self.page = QWidget()

@@ -36,6 +36,7 @@ class QuantityField(QLineEdit):
         self._quiet = quiet
         self._reader = reader
         self._quantity: float | None = None
+        self._taken: float | None = None
         self._before: float | None = None
         self._fault = ""
         self._strong = False
@@ -82,6 +83,7 @@ class QuantityField(QLineEdit):
 
     def refuse(self, reason: str) -> None:
         """Say that the number typed last was not taken, and why; the text stays to be mended."""
+        self._quantity = self._taken
         self._set_fault(reason)
 
     def _means(self, value: float | None) -> bool:
@@ -104,7 +106,7 @@ class QuantityField(QLineEdit):
         if echo and value is not None:
             FieldNote.show_for(self, say.understood(echo, format_short(value, 4)), warns=False)
         if value != self._quantity:
-            self._quantity = value
+            self._taken, self._quantity = self._quantity, value
             self.typed.emit(value)
 
     def _finish(self) -> None:

@@ -77,7 +77,7 @@ class MainWindow(QMainWindow):
         self.session.failed.connect(self._show_fault)
         self.notice.height_changed.connect(self._arrange)
         self.session.opened.connect(self._show_file)
-        self.session.edits.cleanChanged.connect(lambda clean: self.setWindowModified(not clean))
+        self.session.edits.cleanChanged.connect(self._mark_changes)
 
     def _set_up(self) -> None:
         self.setWindowIcon(icons.app_icon())
@@ -89,6 +89,9 @@ class MainWindow(QMainWindow):
         self.go_to(state.surface if state.surface in say.SURFACES else "design")
         self._show_file()
         self._body.setFocus()
+
+    def _mark_changes(self, clean: bool) -> None:
+        self.setWindowModified(not clean)
 
     def _show_file(self) -> None:
         name = "" if self.session.path is None else self.session.path.name

@@ -13,6 +13,27 @@ from app.wording.words import nutrient_word, verdict_word
 if TYPE_CHECKING:
     from core.plan.records import IonShare
 
+SURFACES = {
+    "design": marked("Design"),
+    "tanks": marked("Tanks"),
+    "weighout": marked("Weigh-out"),
+    "feed": marked("Feed"),
+    "compare": marked("Compare"),
+    "logbook": marked("Logbook"),
+}
+
+SURFACE_TIPS = {
+    "design": marked("What the crop should get and which salts bring it"),
+    "tanks": marked("What each concentrate holds and whether it stays clear"),
+    "weighout": marked("What to weigh for one batch"),
+    "feed": marked("How much to pour for the EC you want"),
+    "compare": marked("Variants of a recipe side by side"),
+    "logbook": marked("Readings of each reservoir over time"),
+}
+
+BALANCED_PERCENT, UNBALANCED_PERCENT = 0.1, 5.0
+"""Below the one a difference of the charges is not worth a figure, above the other something was left out."""
+
 NOT_YET = {
     "feed": marked(
         "Here one EC reading will be turned into millilitres to pour. This part is not built yet; "
@@ -25,6 +46,21 @@ NOT_YET = {
 }
 
 SHORT_NUTRIENTS = {"NH4-N": marked("ammonium"), "NO3-N": marked("nitrate"), "urea-N": marked("urea")}
+
+
+def surface(name: str) -> str:
+    """Return what a surface is called."""
+    return _(SURFACES[name])
+
+
+def surface_tip(name: str) -> str:
+    """Return what a surface is for."""
+    return _(SURFACE_TIPS[name])
+
+
+def not_yet(name: str) -> str:
+    """Return what will be on a surface that is not built yet."""
+    return _(NOT_YET[name])
 
 
 def row_word(nutrient: str) -> str:
@@ -149,13 +185,14 @@ def ion_text(ion: IonShare) -> str:
 def ions_sentence(charge_error_percent: float, alkalinity_meq_per_l: float) -> str:
     """Return how well the charges balance and what alkalinity is left."""
     gap = format_short(abs(charge_error_percent), 2)
-    balance = (
-        _("Both sides balance to {gap} %.")
-        if abs(charge_error_percent) < 5
-        else _("The sides are {gap} % apart: the water report leaves something out.")
-    )
+    if abs(charge_error_percent) < BALANCED_PERCENT:
+        balance = _("Both sides balance.")
+    elif abs(charge_error_percent) < UNBALANCED_PERCENT:
+        balance = _("Both sides balance to {gap} %.").format(gap=gap)
+    else:
+        balance = _("The sides are {gap} % apart: the water report leaves something out.").format(gap=gap)
     left = _("Alkalinity left: {number}\u00a0meq/\u2060L.").format(number=format_short(alkalinity_meq_per_l, 2))
-    return f"{balance.format(gap=gap)} {left}"
+    return f"{balance} {left}"
 
 
 def tanks_title() -> str:

@@ -10,24 +10,6 @@ PROGRAM = "Saltwright"
 
 CURRENCY_SIGNS = {"EUR": "€", "GBP": "£", "USD": "US$", "CAD": "CA$", "AUD": "A$"}
 
-SURFACES = {
-    "design": marked("Design"),
-    "tanks": marked("Tanks"),
-    "weighout": marked("Weigh-out"),
-    "feed": marked("Feed"),
-    "compare": marked("Compare"),
-    "logbook": marked("Logbook"),
-}
-
-SURFACE_TIPS = {
-    "design": marked("What the crop should get and which salts bring it"),
-    "tanks": marked("What each concentrate holds and whether it stays clear"),
-    "weighout": marked("What to weigh for one batch"),
-    "feed": marked("How much to pour for the EC you want"),
-    "compare": marked("Variants of a recipe side by side"),
-    "logbook": marked("Readings of each reservoir over time"),
-}
-
 
 def ec_heading() -> tuple[str, str]:
     """Return what stands over the expected EC, and before it where room is short."""

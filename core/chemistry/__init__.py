@@ -22,49 +22,62 @@ if TYPE_CHECKING:
     from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
     from core.chemistry.conductivity import Conductivity, conductivity_by_ion, conductivity_ms_per_cm
     from core.chemistry.density import kg_water_per_l, kg_water_per_l_at
-    from core.chemistry.equilibrium import NotConverged
+    from core.chemistry.errors import NotConverged, OutOfRange
     from core.chemistry.solids import saturation_indices
-    from core.chemistry.solution import SolutionError, solution
-    from core.chemistry.speciation import AIR_CO2_ATM, OutOfRange, Speciation, charge_of, speciate
+    from core.chemistry.solution import SolutionError, solve_solution
+    from core.chemistry.speciation import AIR_CO2_ATM, Speciation, charge_of, speciate
     from core.chemistry.species import species_index, species_names
     from core.chemistry.temperature import factor_to_25_c
 
-_HOMES = {
-    "COMPONENTS": "components",
-    "REFERENCE_CHARGE": "components",
-    "AIR_CO2_ATM": "speciation",
-    "OutOfRange": "speciation",
-    "Speciation": "speciation",
-    "charge_of": "speciation",
-    "speciate": "speciation",
-    "species_index": "species",
-    "species_names": "species",
-    "Conductivity": "conductivity",
-    "conductivity_by_ion": "conductivity",
-    "conductivity_ms_per_cm": "conductivity",
-    "kg_water_per_l": "density",
-    "kg_water_per_l_at": "density",
-    "saturation_indices": "solids",
-    "ACIDS_AND_BASES": "acidity",
-    "carbonate_from": "acidity",
-    "equivalents_per_mol": "acidity",
-    "ph_closed_and_aired": "acidity",
-    "protons_gained_per_mol": "acidity",
-    "share_neutralised": "acidity",
-    "titrate": "acidity",
-    "vector_of": "acidity",
-    "NotConverged": "equilibrium",
-    "SolutionError": "solution",
-    "factor_to_25_c": "temperature",
-}
+__all__ = [
+    "ACIDS_AND_BASES",
+    "AIR_CO2_ATM",
+    "COMPONENTS",
+    "REFERENCE_CHARGE",
+    "Conductivity",
+    "NotConverged",
+    "OutOfRange",
+    "SolutionError",
+    "Speciation",
+    "carbonate_from",
+    "charge_of",
+    "conductivity_by_ion",
+    "conductivity_ms_per_cm",
+    "equivalents_per_mol",
+    "factor_to_25_c",
+    "kg_water_per_l",
+    "kg_water_per_l_at",
+    "ph_closed_and_aired",
+    "protons_gained_per_mol",
+    "saturation_indices",
+    "share_neutralised",
+    "solve_solution",
+    "speciate",
+    "species_index",
+    "species_names",
+    "titrate",
+    "vector_of",
+]
 
-__all__ = list(_HOMES)  # noqa: PLE0605
+_MODULES = {
+    "acidity": "ACIDS_AND_BASES carbonate_from equivalents_per_mol ph_closed_and_aired protons_gained_per_mol "
+    "share_neutralised titrate vector_of",
+    "components": "COMPONENTS REFERENCE_CHARGE",
+    "conductivity": "Conductivity conductivity_by_ion conductivity_ms_per_cm",
+    "density": "kg_water_per_l kg_water_per_l_at",
+    "errors": "NotConverged OutOfRange",
+    "solids": "saturation_indices",
+    "solution": "SolutionError solve_solution",
+    "speciation": "AIR_CO2_ATM Speciation charge_of speciate",
+    "species": "species_index species_names",
+    "temperature": "factor_to_25_c",
+}
+_HOME = {name: module for module, names in _MODULES.items() for name in names.split()}
 
 
 def __getattr__(name: str) -> Any:
-    home = _HOMES.get(name)
-    if home is None:
+    if name not in _HOME:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    value = getattr(import_module(f"{__name__}.{home}"), name)
+    value = getattr(import_module(f"{__name__}.{_HOME[name]}"), name)
     globals()[name] = value
     return value

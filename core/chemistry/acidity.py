@@ -8,7 +8,8 @@ from functools import lru_cache
 import numpy as np
 
 from core.chemistry.components import COMPONENTS
-from core.chemistry.speciation import AIR_CO2_ATM, OutOfRange, charge_of, speciate
+from core.chemistry.errors import OutOfRange
+from core.chemistry.speciation import AIR_CO2_ATM, charge_of, speciate
 from core.chemistry.system import LN10, Array, Constants, System, compile_system, constants_at
 
 ACIDS_AND_BASES: dict[str, dict[str, float]] = {
@@ -32,10 +33,18 @@ def vector_of(totals: Mapping[str, float]) -> Array:
     return np.array([float(totals.get(name, 0.0)) for name in COMPONENTS])
 
 
+def _totals_of(acid: str | Mapping[str, float]) -> Mapping[str, float]:
+    totals = ACIDS_AND_BASES.get(acid, {acid: 1.0}) if isinstance(acid, str) else acid
+    unknown = sorted(totals.keys() - set(COMPONENTS))
+    if unknown:
+        raise KeyError(f"no acid, base or total is called {unknown[0]}")
+    return totals
+
+
 @lru_cache(maxsize=256)
 def _forms(total: str, temperature_c: float) -> tuple[System, Constants]:
     system = compile_system(frozenset({total}), False)
-    return system, constants_at(system, temperature_c, False)
+    return system, constants_at(system, temperature_c)
 
 
 def protons_gained_per_mol(
@@ -50,8 +59,7 @@ def protons_gained_per_mol(
     Source: acid constants of feed_species.csv.
     """
     system, constants = _forms(total, float(temperature_c))
-    root = np.sqrt(ionic_strength_mol_per_kg)
-    ln_gamma = constants.linear * ionic_strength_mol_per_kg - constants.slope * root / (1.0 + constants.size * root)
+    ln_gamma, _ = constants.log_gamma(np.array([float(ionic_strength_mol_per_kg)]))
     ln_proton = -LN10 * np.atleast_1d(np.asarray(ph, dtype=np.float64))
     forms = np.exp(constants.ln_k + system.stoich[:, -1:] * ln_proton - ln_gamma[constants.class_of])
     gained = np.array([[float(one.protons_gained)] for one in system.species])
@@ -77,13 +85,7 @@ def equivalents_per_mol(
     Source: acid constants of feed_species.csv; metal binding left out.
     Example: phosphoric acid delivers 1.037 at pH 5.8, citric acid 2.12.
     """
-    if isinstance(acid, str):
-        totals = ACIDS_AND_BASES[acid] if acid in ACIDS_AND_BASES else {acid: 1.0}
-    else:
-        totals = dict(acid)
-    unknown = sorted(totals.keys() - set(COMPONENTS))
-    if unknown:
-        raise KeyError(unknown[0])
+    totals = _totals_of(acid)
     taken = np.full(np.atleast_1d(np.asarray(ph)).shape, -float(charge_of(vector_of(totals))))
     for total, amount in totals.items():
         if total != "C" or not aired:
@@ -165,7 +167,9 @@ def ph_closed_and_aired(
     alkalinity = charge_of(totals) if alkalinity_eq_per_kg is None else alkalinity_eq_per_kg
     alkalinity = np.broadcast_to(np.asarray(alkalinity, dtype=np.float64), (count,))
     gas = np.repeat([np.nan, co2_atm], count)
-    both = speciate(np.hstack([totals, totals]), temperature_c, alkalinity_eq_per_kg=np.tile(alkalinity, 2), co2_atm=gas)
+    both = speciate(
+        np.hstack([totals, totals]), temperature_c, alkalinity_eq_per_kg=np.tile(alkalinity, 2), co2_atm=gas
+    )
     return both.ph[:count], both.ph[count:]
 
 
@@ -186,10 +190,7 @@ def titrate(
     alkalinity_eq_per_kg : float [eq/kg] before the first dose; without it the totals' own charge
     co2_atm : float [atm]; given, the solution is open to that pressure; else closed
     """
-    if isinstance(acid, str):
-        brought = vector_of(ACIDS_AND_BASES[acid] if acid in ACIDS_AND_BASES else {acid: 1.0})
-    else:
-        brought = vector_of(acid)
+    brought = vector_of(_totals_of(acid))
     start = np.asarray(totals_mol_per_kg, dtype=np.float64).reshape(len(COMPONENTS))
     before = float(charge_of(start)) if alkalinity_eq_per_kg is None else alkalinity_eq_per_kg
     doses = np.asarray(doses_mol_per_kg, dtype=np.float64)

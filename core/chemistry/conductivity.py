@@ -8,8 +8,8 @@ lagging behind (Debye, Hueckel, Onsager; Falkenhagen's product form for a finite
     q = |z+ z-| / (|z+| + |z-|) * (l+ + l-) / (|z+| l- + |z-| l+)
 
 with I and B per litre, lambda per equivalent, eta in poise. For a mixture z+ and z- are the mean charges of the
-cations and of the anions, l+ and l- their mean equivalent conductivities, weighted by number for z, by charge for l. The full mixture
-theory (Onsager & Fuoss 1932) reads about 1 % lower on feeds; measured single salts cannot tell them apart.
+cations and of the anions, by number, l+ and l- their mean conductivities, by equivalents. The full theory of
+mixtures (Onsager & Fuoss 1932) reads about 1 % lower on feeds; measured single salts cannot tell them apart.
 Source: Robinson & Stokes 1959, chapter 7; Falkenhagen 1971. Valid for ionic strength up to 0.1 mol/kg.
 """
 
@@ -20,12 +20,13 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
+from typing import Any
 
 import numpy as np
 
 from core.chemistry.density import kg_water_per_l_at
-from core.chemistry.species import all_species
 from core.chemistry.speciation import Speciation
+from core.chemistry.species import all_species
 from core.chemistry.system import Array, Rows
 from core.chemistry.water import ZERO_CELSIUS_K, relative_permittivity, viscosity_mpa_s
 
@@ -109,16 +110,19 @@ def conductivity_ms_per_cm(speciation: Speciation, at_c: float = 25.0) -> Array:
     Source: see the module; 0.01 mol/L KCl 1.415 against 1.412 measured.
     """
     ions = _ions(float(at_c))
-    sums, reach, slowing = _slowing(ions, speciation, at_c)
-    ec: Array = (sums[2] + sums[5] - ions.drag * reach * sums[6]) * (1.0 - slowing * reach)
+    sums = ions.sums.dot(speciation.molality) * kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
+    if sums.shape[1] == 1:
+        return np.array([_conductivity(ions, sums[:, 0].tolist())])
+    ec: Array = _conductivity(ions, sums)
     return ec
 
 
 def conductivity_by_ion(speciation: Speciation, at_c: float = 25.0) -> Conductivity:
     """Conductivity with each species' share and the model band; arguments as `conductivity_ms_per_cm`."""
     ions = _ions(float(at_c))
-    _, reach, slowing = _slowing(ions, speciation, at_c)
-    molar = speciation.molality[ions.rows] * kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
+    water = kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
+    molar = speciation.molality[ions.rows] * water
+    reach, slowing = _slowing(ions, ions.sums.dot(speciation.molality) * water)
     parts = (ions.limiting - ions.drag * reach * ions.charge**2) * (1.0 - slowing * reach) * molar
     ec = parts.sum(axis=0)
     share = np.zeros_like(speciation.molality)
@@ -128,12 +132,16 @@ def conductivity_by_ion(speciation: Speciation, at_c: float = 25.0) -> Conductiv
     return Conductivity(ec, share, np.hypot(model, unknown))
 
 
-def _slowing(ions: _Ions, speciation: Speciation, at_c: float) -> tuple[Array, Array, Array]:
-    """Return the sums (7, n) per litre, r of the module's equation and B1, both (n,)."""
-    sums = ions.sums.dot(speciation.molality) * kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
-    root = np.sqrt(0.5 * sums[6])
-    reach = root / (1.0 + ions.cloud * root)
+def _conductivity(ions: _Ions, sums: Any) -> Any:
+    """Sum over the ions of the module's equation, for seven sums [per litre] that are numbers or (n,) arrays."""
+    reach, slowing = _slowing(ions, sums)
+    return (sums[2] + sums[5] - ions.drag * reach * sums[6]) * (1.0 - slowing * reach)
+
+
+def _slowing(ions: _Ions, sums: Any) -> tuple[Any, Any]:
+    """Return r and B1 of the module's equation."""
+    root = (0.5 * sums[6]) ** 0.5
     zp, lp, zn, ln = sums[1] / sums[0], sums[2] / sums[1], sums[4] / sums[3], sums[5] / sums[4]
     product = zp * zn
     q = product / (zp + zn) * (lp + ln) / (zp * ln + zn * lp)
-    return sums, reach, ions.relaxation * product * q / (1.0 + np.sqrt(q))
+    return root / (1.0 + ions.cloud * root), ions.relaxation * product * q / (1.0 + q**0.5)

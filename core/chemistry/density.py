@@ -29,10 +29,10 @@ def kg_water_per_l(totals_mol_per_l: Array, temperature_c: float = 25.0) -> Arra
     Valid for ionic strength up to 0.2 mol/L, to 0.1 %.
     Source: partial molal volumes, feed_volumes.csv; density of water, Kell 1975.
     """
-    return density_kg_per_l(temperature_c) * (1.0 - np.asarray(_volumes() @ totals_mol_per_l))
+    return density_kg_per_l(temperature_c) * (1.0 - np.asarray(_volumes().dot(totals_mol_per_l)))
 
 
 def kg_water_per_l_at(totals_mol_per_kg: Array, temperature_c: float = 25.0) -> Array:
     """Water in a litre of solution of known molality, (n,) or scalar array [kg/L]; see `kg_water_per_l`."""
     density = density_kg_per_l(temperature_c)
-    return density / (1.0 + density * np.asarray(_volumes() @ totals_mol_per_kg))
+    return density / (1.0 + density * np.asarray(_volumes().dot(totals_mol_per_kg)))

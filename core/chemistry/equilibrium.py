@@ -1,8 +1,7 @@
-"""Newton's method for the equilibrium of one solution or of many at once.
+"""Newton's method for the equilibrium of many solutions at once.
 
 Cations and the like are eliminated; each balance is taken as the logarithm of a ratio, which keeps the slopes
-between bounds and lets the method start cold. Arrays have one axis for one solution and a second one, over
-solutions, for a batch; the same code serves both.
+between bounds and lets the method start cold.
 """
 
 from __future__ import annotations
@@ -11,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core.chemistry.errors import NotConverged
 from core.chemistry.system import GUESS_PH, LN10, Array, Constants, Rows, System, product
 
 TOLERANCE = 1e-10
@@ -21,28 +21,20 @@ MOST_STEPS = 60
 LEAST_TOTAL = 1e-30
 """What stands for a ligand that is absent from one solution of a batch [mol/kg]."""
 
-_PATIENCE = 8
+PATIENCE = 8
 """Steps after which the solved part of a batch no longer waits for the rest, and steps are cut ever shorter."""
 
-_LONGEST_STEP = 2.5
+LONGEST_STEP = 2.5
 """Longest step in ln I and the proton's ln activity; ligands may take four times as much."""
-
-
-class NotConverged(ArithmeticError):
-    """The equilibrium was not found; `columns` names the solutions concerned."""
-
-    def __init__(self, columns: tuple[int, ...]) -> None:
-        super().__init__(f"No equilibrium found for solution number {columns[0]} of the batch.")
-        self.columns = columns
 
 
 @dataclass(frozen=True, eq=False)
 class Problem:
-    """What is asked of a system, for one solution (no second axis) or n.
+    """What is asked of a system: n solutions.
 
-    `groups` (g[, n]), `ligands` (k[, n]): totals [mol/kg]; exactly one of `ln_proton` ([n]) (ln of the H+ activity)
-    and `alkalinity` ([n]) [eq/kg]; `ln_carbonic` ([n]): ln of the CO2 activity where the solution is open to a gas,
-    NaN where it is closed, None if all are closed.
+    `groups` (g, n), `ligands` (k, n): totals [mol/kg]; exactly one of `ln_proton` (n,) (ln of the H+ activity) and
+    `alkalinity` (n,) [eq/kg]; `ln_carbonic` (n,): ln of the CO2 activity where the solution is open to a gas, NaN
+    where it is closed, None if all are closed.
     """
 
     groups: Array
@@ -51,10 +43,16 @@ class Problem:
     alkalinity: Array | None
     ln_carbonic: Array | None
 
+    def take(self, columns: Rows | slice) -> Problem:
+        """The same for some of the solutions."""
+        parts = (self.ln_proton, self.alkalinity, self.ln_carbonic)
+        fewer = (None if part is None else part[columns] for part in parts)
+        return Problem(self.groups[:, columns], self.ligands[:, columns], *fewer)
+
 
 @dataclass(frozen=True, eq=False)
 class Equilibrium:
-    """The answer: molality and ln of the activity coefficient (S[, n]), the sums (r[, n]), ln H+ activity, I ([n])."""
+    """The answer: molality and ln of the activity coefficient (S, n), the sums (r, n), ln H+ activity, I (n,)."""
 
     molality: Array
     ln_gamma: Array
@@ -74,30 +72,25 @@ def solve(system: System, constants: Constants, problem: Problem) -> Equilibrium
     unknowns = _start(system, constants, problem, totals, safe)
     k, r = len(system.ligands), len(system.sums)
     for count in range(MOST_STEPS):
-        ln_gamma, slope, strength = _activity(constants, unknowns[k])
+        strength = np.exp(unknowns[k])
+        ln_gamma, slope = (by_class[constants.class_of] for by_class in constants.log_gamma(strength))
         molality = _molality(system, constants, unknowns, ln_gamma, problem.groups)
         stack = product(system.stack, molality)
         error = _errors(system, constants, problem, unknowns, stack, totals, strength)
-        if np.abs(error).max() < TOLERANCE:
-            return Equilibrium(molality, ln_gamma, stack[:r], unknowns[k + 1], strength)
-        if count == _PATIENCE and error.ndim == 2:
-            slow = np.abs(error).max(axis=0) >= TOLERANCE
-            if not slow.all():
-                found = Equilibrium(molality, ln_gamma, stack[:r], unknowns[k + 1], strength)
-                return _finish(system, constants, problem, found, np.flatnonzero(slow))
+        slow = ~(np.abs(error).max(axis=0) < TOLERANCE)
+        if not slow.any() or (count == PATIENCE and not slow.all()):
+            found = Equilibrium(molality, ln_gamma, stack[:r], unknowns[k + 1], strength)
+            return _finish(system, constants, problem, found, np.flatnonzero(slow)) if slow.any() else found
         change = _derivatives(system, stack, molality * slope, safe)
-        limit = _LONGEST_STEP * 0.7 ** max(0, count - _PATIENCE)
+        limit = LONGEST_STEP * 0.7 ** max(0, count - PATIENCE)
         _advance(unknowns, error, _matrix(system, problem, change, stack, len(error)), limit)
-    bad = np.flatnonzero(~(np.atleast_2d(np.abs(error).T).max(axis=1) < TOLERANCE))
-    raise NotConverged(tuple(int(column) for column in bad))
+    raise NotConverged(tuple(int(column) for column in np.flatnonzero(slow)))
 
 
 def _finish(system: System, constants: Constants, problem: Problem, found: Equilibrium, slow: Rows) -> Equilibrium:
     """Solve the slow solutions of a batch apart, so that the others need not wait."""
-    parts = (problem.ln_proton, problem.alkalinity, problem.ln_carbonic)
-    fewer = (None if part is None else part[slow] for part in parts)
     try:
-        rest = solve(system, constants, Problem(problem.groups[:, slow], problem.ligands[:, slow], *fewer))
+        rest = solve(system, constants, problem.take(slow))
     except NotConverged as failed:
         raise NotConverged(tuple(int(slow[column]) for column in failed.columns)) from None
     for name in PARTS:
@@ -105,39 +98,35 @@ def _finish(system: System, constants: Constants, problem: Problem, found: Equil
     return found
 
 
-def _activity(constants: Constants, ln_strength: Array) -> tuple[Array, Array, Array]:
-    """Return ln gamma of every species, its derivative by ln I, both (S[, n]), and I."""
-    strength = np.exp(ln_strength)
-    root = np.sqrt(strength)
-    below = 1.0 + constants.size * root
-    part = constants.slope * (root / below)
-    linear = constants.linear * strength
-    return (linear - part)[constants.class_of], (linear - part * (0.5 / below))[constants.class_of], strength
-
-
 def _molality(system: System, constants: Constants, unknowns: Array, ln_gamma: Array, groups: Array) -> Array:
     """Molality of every species: each group shares out its own total."""
-    forms = system.stoich.dot(unknowns)
+    forms = product(system.stoich, unknowns)
     forms += constants.ln_k
     forms -= ln_gamma
     np.exp(forms, forms)
-    free = np.ones((len(groups) + 1, *groups.shape[1:]))
-    np.divide(groups, system.members.dot(forms), free[:-1])
+    free = np.ones((len(groups) + 1, groups.shape[1]))
+    np.divide(groups, product(system.members, forms), free[:-1])
     forms *= free[system.group_of]
     return forms
 
 
 def _errors(
-    system: System, constants: Constants, problem: Problem, unknowns: Array, stack: Array, totals: Array, strength: Array
+    system: System,
+    constants: Constants,
+    problem: Problem,
+    unknowns: Array,
+    stack: Array,
+    totals: Array,
+    strength: Array,
 ) -> Array:
-    """Relative errors of the balances: ligands, ionic strength and, if pH is asked, protons; (q[, n])."""
+    """Relative errors of the balances: ligands, ionic strength and, if pH is asked, protons; (q, n)."""
     k = len(system.ligands)
-    ratio = np.empty((k + 1 + (problem.alkalinity is not None), *stack.shape[1:]))
+    ratio = np.empty((k + 1 + (problem.alkalinity is not None), stack.shape[1]))
     np.divide(stack[:k], totals, ratio[:k])
-    np.divide(stack[k], strength, ratio[k, ...])
+    np.divide(stack[k], strength, ratio[k])
     if problem.alkalinity is not None:
         up, down = _proton_sides(problem.alkalinity, k, stack)
-        np.divide(up, down, ratio[k + 1, ...])
+        np.divide(up, down, ratio[k + 1])
     error = np.log(ratio, ratio)
     if problem.ln_carbonic is not None:
         wanted = problem.ln_carbonic - constants.ln_k_carbonic
@@ -152,21 +141,20 @@ def _proton_sides(alkalinity: Array, k: int, stack: Array) -> tuple[Array, Array
 
 
 def _derivatives(system: System, stack: Array, weakened: Array, safe: Array) -> Array:
-    """Derivatives of the sums by the unknowns, with the groups eliminated: (r, c[, n])."""
-    r, g, c = len(system.sums), len(system.groups), system.stoich.shape[1]
-    more = stack.shape[1:]
-    held = stack[r : r + r * g].reshape(r, g, *more)
-    change = stack[r + r * g :].reshape(r, c, *more)
+    """Derivatives of the sums by the unknowns, with the groups eliminated: (r, c, n)."""
+    r, g, c, n = len(system.sums), len(system.groups), system.stoich.shape[1], stack.shape[1]
+    held = stack[r : r + r * g].reshape(r, g, n)
+    change = stack[r + r * g :].reshape(r, c, n)
     loss = product(system.weakened, weakened)
     shares = held[:c] / safe
     shares[c - 2] = loss[r:] / -safe
     change[:, c - 2] = -loss[:r]
-    change -= np.einsum("rgn,cgn->rcn", held, shares) if more else held.dot(shares.T)
+    change -= np.einsum("rgn,cgn->rcn", held, shares)
     return change
 
 
 def _matrix(system: System, problem: Problem, change: Array, stack: Array, q: int) -> Array:
-    """Derivatives of the errors by the unknowns asked for, (q, q[, n])."""
+    """Derivatives of the errors by the unknowns asked for, (q, q, n)."""
     k = len(system.ligands)
     matrix = change[:q, :q]
     matrix[: k + 1] /= stack[: k + 1, None]
@@ -184,10 +172,7 @@ def _matrix(system: System, problem: Problem, change: Array, stack: Array, q: in
 
 def _advance(unknowns: Array, error: Array, matrix: Array, limit: float) -> None:
     """Take one step, no longer than is safe."""
-    if matrix.ndim == 2:
-        step = np.linalg.solve(matrix, -error)
-    else:
-        step = np.linalg.solve(np.ascontiguousarray(matrix.transpose(2, 0, 1)), -error.T[:, :, None])[:, :, 0].T
+    step = np.linalg.solve(np.ascontiguousarray(matrix.transpose(2, 0, 1)), -error.T[:, :, None])[:, :, 0].T
     if np.abs(error).max() > 0.1:
         k = len(unknowns) - 2
         longest = np.maximum(0.25 * np.abs(step[:k]).max(axis=0, initial=0.0), np.abs(step[k:]).max(axis=0))
@@ -197,39 +182,42 @@ def _advance(unknowns: Array, error: Array, matrix: Array, limit: float) -> None
 
 def _start(system: System, constants: Constants, problem: Problem, totals: Array, safe: Array) -> Array:
     """First guess: pairs as if cations were free, ionic strength from the usual forms, pH from a table."""
-    k, g = len(system.ligands), len(system.groups)
+    k, g, n = len(system.ligands), len(system.groups), totals.shape[1]
     every = np.concatenate([problem.groups, totals])
-    unknowns = np.zeros((k + 2, *totals.shape[1:]))
-    unknowns[k] = np.log(0.8 * system.weight.dot(every) + 1e-7)
+    unknowns = np.zeros((k + 2, n))
+    strength = 0.8 * system.weight.dot(every) + 1e-7
+    unknowns[k] = np.log(strength)
     unknowns[k + 1] = (
         _guess_ln_proton(system, problem, constants.guess, every) if problem.ln_proton is None else problem.ln_proton
     )
-    ln_gamma, _, _ = _activity(constants, unknowns[k])
-    forms = np.exp(system.stoich.dot(unknowns) + constants.ln_k - ln_gamma)
-    free = np.ones((g + 1, *totals.shape[1:]))
-    np.divide(safe, system.alone.dot(forms), free[:-1])
-    unknowns[:k] = np.log(totals / system.first.dot(forms * free[system.group_of]))
+    ln_gamma = constants.log_gamma(strength)[0][constants.class_of]
+    forms = np.exp(product(system.stoich, unknowns) + constants.ln_k - ln_gamma)
+    free = np.ones((g + 1, n))
+    np.divide(safe, product(system.alone, forms), free[:-1])
+    forms *= free[system.group_of]
+    unknowns[:k] = np.log(totals / product(system.first, forms))
     if problem.ln_carbonic is not None:
         fixed = problem.ln_carbonic - constants.ln_k_carbonic - 2.0 * unknowns[k + 1]
         unknowns[system.carbonate] = np.where(np.isnan(fixed), unknowns[system.carbonate], fixed)
+    forms *= np.exp(product(system.stoich[:, :k], unknowns[:k]))
+    unknowns[k] = np.log(np.clip(system.sums[k].dot(forms), 0.2 * strength, 2.0 * strength))
     return unknowns
 
 
 def _guess_ln_proton(system: System, problem: Problem, table: Array, every: Array) -> Array:
     """Look up where the protons gained balance the alkalinity."""
     assert problem.alkalinity is not None
-    loads = np.atleast_2d(every.T)
+    loads = every.T
     carbonic = np.zeros((len(loads), 1))
     if problem.ln_carbonic is not None:
-        ln_carbonic = np.atleast_1d(problem.ln_carbonic)
-        is_open = ~np.isnan(ln_carbonic)
+        is_open = ~np.isnan(problem.ln_carbonic)
         loads = loads.copy()
         loads[is_open, len(system.groups) + system.carbonate] = 0.0
-        carbonic[is_open, 0] = np.exp(ln_carbonic[is_open])
-    balance = loads.dot(table[:-2]) + table[-2] + carbonic * table[-1] + np.atleast_1d(problem.alkalinity)[:, None]
+        carbonic[is_open, 0] = np.exp(problem.ln_carbonic[is_open])
+    balance = loads.dot(table[:-2]) + table[-2] + carbonic * table[-1] + problem.alkalinity[:, None]
     after = np.clip((balance > 0.0).sum(axis=1), 1, len(GUESS_PH) - 1)
     column = np.arange(len(after))
     high, low = balance[column, after - 1], balance[column, after]
     share = np.clip(high / np.where(high == low, 1.0, high - low), 0.0, 1.0)
     guess: Array = -LN10 * (GUESS_PH[after - 1] + share * (GUESS_PH[after] - GUESS_PH[after - 1]))
-    return guess if every.ndim == 2 else guess[0]
+    return guess

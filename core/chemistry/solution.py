@@ -17,9 +17,9 @@ import numpy as np
 
 from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
 from core.chemistry.conductivity import conductivity_ms_per_cm
-from core.chemistry.equilibrium import NotConverged
+from core.chemistry.errors import OutOfRange
 from core.chemistry.solids import saturation_indices
-from core.chemistry.speciation import AIR_CO2_ATM, OutOfRange, Speciation, speciate
+from core.chemistry.speciation import AIR_CO2_ATM, Speciation, speciate
 from core.chemistry.system import Array
 
 TOTALS = ("Ca", "Mg", "K", "Na", "NH4", "NO3", "P", "S", "Cl", "C", "B", "Si", "Fe", "Mn", "Zn", "Cu", "Mo", "H")
@@ -34,7 +34,7 @@ class SolutionError(ValueError):
     """The question cannot be answered; the message is one sentence for people."""
 
 
-def solution(question: Mapping[str, Any]) -> dict[str, Any]:
+def solve_solution(question: Mapping[str, Any]) -> dict[str, Any]:
     """Answer a question of the shape {"temperature_c", "mmol_per_kg": {...}, "ph", "air"}.
 
     temperature_c : number [degC], 0-40, 25 if left out
@@ -65,7 +65,7 @@ def _answer(totals: dict[str, float], temperature_c: float, ph: float | None, co
     try:
         found = speciate(column, temperature_c, ph=ph, co2_atm=co2_atm)
         reference = found if temperature_c == 25.0 else _at_25_c(found)
-    except (OutOfRange, NotConverged) as error:
+    except OutOfRange as error:
         raise SolutionError(str(error)) from None
     species = {name: float(m) for name, m in zip(found.names, found.molality[:, 0], strict=True) if m > 0.0}
     index = {name: float(value[0]) for name, value in saturation_indices(found).items() if math.isfinite(value[0])}
@@ -116,6 +116,5 @@ def _check_hydrogen(totals: dict[str, float], hydrogen: float) -> None:
     counted = acid + sum(count * totals.get(name, 0.0) for name, count in _BARE_HYDROGEN.items())
     size = sum(abs(REFERENCE_CHARGE[name]) * amount for name, amount in totals.items()) + hydrogen
     if min(abs(hydrogen - max(acid, 0.0)), abs(hydrogen - max(counted, 0.0))) > max(0.05 * size, 1e-5):
-        raise SolutionError(
-            f"H {1000 * hydrogen:g} does not fit: the charges of the other totals ask for {1000 * acid:g} mmol/kg."
-        )
+        room = 1000.0 * max(acid, 0.0)
+        raise SolutionError(f"H {1000 * hydrogen:g} does not fit: the other totals leave room for {room:g} mmol/kg.")

@@ -8,7 +8,9 @@ from functools import cached_property
 import numpy as np
 
 from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
-from core.chemistry.equilibrium import PARTS, Equilibrium, NotConverged, Problem, solve
+from core.chemistry.equilibrium import PARTS, Equilibrium, Problem, solve
+from core.chemistry.equilibrium_one import Question, solve_one
+from core.chemistry.errors import NotConverged, OutOfRange
 from core.chemistry.species import CHELATORS, chelates, species_index, species_names
 from core.chemistry.system import AT_ONCE, INNER, LN10, Array, Flags, System, compile_system, constants_at
 from core.chemistry.water import ZERO_CELSIUS_K
@@ -28,10 +30,6 @@ _CLAIMS = [
     (INNER.index(one.name), INNER.index(one.ligand), INNER.index(one.metal) if one.metal else None)
     for one in chelates()
 ]
-
-
-class OutOfRange(ValueError):
-    """What was asked lies outside the range the chemistry holds for."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -174,7 +172,7 @@ def _claim_chelates(totals: Array) -> Array:
 
 def _active(inner: Array, is_open: bool) -> frozenset[str]:
     """Names of the totals present in any solution."""
-    present = inner[:, 0].tolist() if inner.shape[1] == 1 else inner.any(axis=1).tolist()
+    present: list[float] = (inner[:, 0] if inner.shape[1] == 1 else inner.max(axis=1)).tolist()
     names = [name for name, held in zip(INNER, present, strict=True) if held]
     return frozenset([*names, "C"] if is_open else names)
 
@@ -187,23 +185,22 @@ def _solve(
     alkalinity: Array | None,
     ln_carbonic: Array | None,
 ) -> Equilibrium:
-    """Solve one solution without its second axis, a batch in pieces small enough to stay quick."""
+    """Solve one solution in the quick way, a batch in pieces small enough to stay quick."""
     count = inner.shape[1]
+    constants = constants_at(system, temperature_c)
+    groups, ligands = inner[system.group_rows], inner[system.ligand_rows]
     if count == 1:
-        one = slice(None), 0
-        constants = constants_at(system, temperature_c, True)
-        given = (None if part is None else part[0] for part in (ln_proton, alkalinity, ln_carbonic))
-        return solve(
-            system, constants, Problem(inner[system.group_rows, 0], inner[system.ligand_rows, 0], *given)
+        proton, balance, carbonic = (
+            None if part is None else float(part[0]) for part in (ln_proton, alkalinity, ln_carbonic)
         )
-    constants = constants_at(system, temperature_c, False)
+        return solve_one(
+            system, constants, Question(groups[:, 0], ligands[:, 0].tolist(), proton, balance or 0.0, carbonic)
+        )
+    whole = Problem(groups, ligands, ln_proton, alkalinity, ln_carbonic)
     pieces = []
     for start in range(0, count, AT_ONCE):
-        part = slice(start, start + AT_ONCE)
-        given = (None if whole is None else whole[part] for whole in (ln_proton, alkalinity, ln_carbonic))
-        problem = Problem(inner[system.group_rows, part], inner[system.ligand_rows, part], *given)
         try:
-            pieces.append(solve(system, constants, problem))
+            pieces.append(solve(system, constants, whole.take(slice(start, start + AT_ONCE))))
         except NotConverged as failed:
             raise NotConverged(tuple(start + column for column in failed.columns)) from None
     return Equilibrium(*(np.concatenate([getattr(piece, name) for piece in pieces], axis=-1) for name in PARTS))

@@ -8,7 +8,7 @@ amount follows in closed form from its total; the compiled matrices hold what th
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -114,9 +114,6 @@ threads cost more than they bring here, and fight other work."""
 
 def product(left: Array, right: Array) -> Array:
     """Matrix product, in blocks of rows too small to be spread over threads."""
-    if right.ndim == 1:
-        whole: Array = left.dot(right)
-        return whole
     out = np.empty((len(left), right.shape[1]))
     rows = max(1, _SINGLE_THREADED // max(1, right.size))
     for start in range(0, len(left), rows):
@@ -166,11 +163,19 @@ def _weight(total: str) -> float:
     return 0.5 * next(one.charge for one in all_species() if one.name == total) ** 2
 
 
+ROOT_STEP = 0.00025
+"""Step of the table of activity coefficients in the square root of the ionic strength [(mol/kg)^0.5]: between two
+entries a straight line is within 1e-7 of the truth."""
+
+ROOT_LAST = 0.6
+"""End of that table; beyond, its last line goes on."""
+
+
 @dataclass(frozen=True, eq=False)
 class Constants:
-    """What depends on temperature: ln K of the species and the classes of their activity coefficients.
+    """What depends on temperature: ln K of the species (S, 1) and the classes of their activity coefficients.
 
-    Arrays are (S,) or (classes,) for one solution, (S, 1) or (classes, 1) for a batch.
+    `class_of` (S,): class of a species; `slope`, `size`, `linear` (classes, 1): see `_activity`;
     `guess` (g + k + 2, points): see `_guess_table`.
     """
 
@@ -182,25 +187,45 @@ class Constants:
     guess: Array
     ln_k_carbonic: float
 
+    @cached_property
+    def ln_k_flat(self) -> Array:
+        """Ln K without the second axis, (S,)."""
+        return self.ln_k[:, 0].copy()
+
+    def log_gamma(self, strength: Array) -> tuple[Array, Array]:
+        """Ln of the activity coefficient and its derivative by ln I, by class, (classes, n)."""
+        root = np.sqrt(strength)
+        below = 1.0 + self.size * root
+        part = self.slope * (root / below)
+        linear = self.linear * strength
+        return linear - part, linear - part * (0.5 / below)
+
+    @cached_property
+    def gamma_table(self) -> tuple[Array, Array]:
+        """Ln gamma at every ROOT_STEP and the step to the next, both (steps, classes)."""
+        root = np.arange(0.0, ROOT_LAST, ROOT_STEP)
+        table = self.log_gamma(root**2)[0].T.copy()
+        return table[:-1].copy(), np.diff(table, axis=0)
+
 
 @lru_cache(maxsize=512)
-def constants_at(system: System, temperature_c: float, single: bool) -> Constants:
+def constants_at(system: System, temperature_c: float) -> Constants:
     """Equilibrium constants and activity parameters of a system at a temperature [degC]."""
     kelvin = temperature_c + ZERO_CELSIUS_K
     powers = np.array([1.0, kelvin, 1.0 / kelvin, np.log10(kelvin), kelvin**-2, kelvin**2])
     a, b = debye_hueckel(temperature_c)
     triples = [_activity(one, a, b) for one in system.species]
     classes = list(dict.fromkeys(triples))
-    ln_k = LN10 * (np.array([one.log_k_terms for one in system.species]) @ powers)
-    carbonic = [float(k) for one, k in zip(system.species, ln_k, strict=True) if one.name == "CO2"]
-    slope, size, linear = (column if single else column[:, None] for column in np.array(classes).T.copy())
+    ln_k = LN10 * (np.array([one.log_k_terms for one in system.species]) @ powers)[:, None]
+    carbonic = [float(k) for one, k in zip(system.species, ln_k[:, 0], strict=True) if one.name == "CO2"]
+    slope, size, linear = (column[:, None] for column in np.array(classes).T.copy())
     return Constants(
-        ln_k=ln_k if single else ln_k[:, None],
+        ln_k=ln_k,
         class_of=np.array([classes.index(triple) for triple in triples], dtype=np.intp),
         slope=slope,
         size=size,
         linear=linear,
-        guess=_guess_table(system, ln_k[:, None], np.array(triples)),
+        guess=_guess_table(system, ln_k, np.array(triples)),
         ln_k_carbonic=carbonic[0] if carbonic else 0.0,
     )
 

@@ -9,7 +9,7 @@ from typing import Literal
 
 import numpy as np
 
-from core.chemistry.speciation import OutOfRange
+from core.chemistry.errors import OutOfRange
 from core.chemistry.system import Array
 
 Scheme = Literal["linear", "iso-7888"]

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 ZERO_CELSIUS_K = 273.15
 
 
+@lru_cache(maxsize=256)
 def density_kg_per_l(temperature_c: float) -> float:
     """Density of air-free water at 1 atm [kg/L].
 

@@ -66,7 +66,7 @@ def rules_broken_within(items: Sequence[Item]) -> tuple[str, ...]:
 
     A single product that brings calcium beside phosphate or sulfate breaks the rule on its own.
     """
-    kinds = [item.traits for item in items]
+    kinds = tuple({item.traits for item in items})
     broken = {rule for one, first in enumerate(kinds) for second in kinds[one + 1 :] for rule in clash(first, second)}
     broken |= {rule for item in items if item.brings_both for rule in _own(item)}
     return tuple(rule for rule in RULES if rule in broken)
@@ -80,7 +80,7 @@ def _own(item: Item) -> tuple[str, ...]:
 def _breaks(rule: str, one: Traits, other: Traits) -> bool:
     """Tell whether `one` in the first part of the rule's name meets `other` in the second."""
     if rule == SILICATE_ALONE:
-        return one.silicate
+        return one.silicate and not other.silicate
     if rule == CHELATE_ACID:
         return one.chelate in ACID_TENDER and other.strong_acid
     if rule == CALCIUM_PHOSPHATE:

@@ -31,10 +31,11 @@ BASIC_PHOSPHATE_EQ_PER_MOL = 0.1
 
 
 class Traits(NamedTuple):
-    """All that the rules of compatibility ask of a product."""
+    """All that decides where a product may stand; the same for every amount of it."""
 
     calcium_side: bool
     phosphate_side: bool
+    sulfate_side: bool
     main_sulfate: bool
     phosphate: bool
     basic_phosphate: bool
@@ -45,6 +46,8 @@ class Traits(NamedTuple):
     strong_acid: bool
     base: bool
     silicate: bool
+    trace: bool
+    free: bool
 
 
 @dataclass(frozen=True)
@@ -79,7 +82,7 @@ class Item:
 
     def mol_per_l(self, *components: str) -> float:
         """Sum of the named totals [mol per litre of finished feed]."""
-        return sum(self.ions[INDEX[component]] for component in components)
+        return sum([self.ions[INDEX[component]] for component in components])
 
     @cached_property
     def alkalinity_eq_per_l(self) -> float:
@@ -114,11 +117,12 @@ class Item:
 
     @cached_property
     def traits(self) -> Traits:
-        """What the rules of compatibility ask of it."""
+        """What decides where it may stand."""
         phosphate = self.mol_per_l("P")
         return Traits(
             calcium_side=self.calcium_side,
             phosphate_side=self.phosphate_side,
+            sulfate_side=self.sulfate_side,
             main_sulfate=not (self.calcium_side or self.trace) and self.mol_per_l("S") > 0,
             phosphate=phosphate > 0,
             basic_phosphate=phosphate > 0 and self.alkalinity_eq_per_l > BASIC_PHOSPHATE_EQ_PER_MOL * phosphate,
@@ -129,6 +133,8 @@ class Item:
             strong_acid=self.strong_acid,
             base=self.base,
             silicate=self.silicate,
+            trace=self.trace,
+            free=self.free,
         )
 
     @cached_property

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from core.tanks.compatibility import SULFATE_LIMIT_MOL_PER_L, broken_rules
-from core.tanks.items import Item
+from core.tanks.compatibility import SULFATE_LIMIT_MOL_PER_L, clash
+from core.tanks.items import Item, Traits
 from core.tanks.plans import Content
 
 HOMES: dict[str, tuple[Content, ...]] = {
@@ -49,18 +49,22 @@ REASONS = (
 
 @dataclass
 class Filled:
-    """A tank being filled: its products and the share of each; lives only inside one split."""
+    """A tank being filled: its products and the share of each; lives only inside one split.
+
+    `content` is what kind of tank its main products make it; traces do not change it.
+    """
 
     shares: dict[Item, float] = field(default_factory=dict)
+    content: Content = "plain"
 
     @property
-    def content(self) -> Content:
-        """What kind of tank it is, by its main products."""
-        return content_of(self.shares)
+    def traits(self) -> set[Traits]:
+        """All that the rules ask of its products."""
+        return {item.traits for item in self.shares}
 
     def sulfate_mol_per_l_feed(self) -> float:
         """Sulfur it holds [mol per litre of finished feed]."""
-        return sum(share * item.mol_per_l("S") for item, share in self.shares.items())
+        return sum([share * item.mol_per_l("S") for item, share in self.shares.items()])
 
 
 def content_of(items: Iterable[Item]) -> Content:
@@ -101,34 +105,31 @@ def trace_kind(item: Item) -> str:
 
 
 def _home(tanks: list[Filled], unit: list[Item], homes: tuple[Content, ...], count: int, ratio: float) -> Filled:
-    def cost(tank: Filled) -> tuple[int, int]:
-        return _broken(tank, unit, ratio), homes.index(tank.content)
+    kinds, sulfur = {item.traits for item in unit}, sum([item.mol_per_l("S") for item in unit])
 
-    best = min(tanks, key=cost, default=None)
-    if best is not None and (cost(best)[0] == 0 or len(tanks) >= count):
-        return best
+    def cost(tank: Filled) -> tuple[int, int]:
+        pairs = sum([bool(clash(one, other)) for one in kinds for other in tank.traits])
+        return pairs + (sulfur > 0 and _too_much_sulfate(tank, sulfur, ratio)), homes.index(tank.content)
+
+    ranked = sorted(((cost(tank), number) for number, tank in enumerate(tanks)))
+    if ranked and (ranked[0][0][0] == 0 or len(tanks) >= count):
+        return tanks[ranked[0][1]]
     tanks.append(Filled())
     return tanks[-1]
 
 
-def _broken(tank: Filled, unit: list[Item], ratio: float) -> int:
-    """Rules broken by a unit of traces in a tank, too much sulfate beside calcium being one."""
-    pairs = sum(bool(broken_rules(item, other)) for item in unit for other in tank.shares)
-    return pairs + _too_much_sulfate(tank, sum(item.mol_per_l("S") for item in unit), ratio)
-
-
 def _too_much_sulfate(tank: Filled, more_mol_per_l_feed: float, ratio: float) -> bool:
-    sulfate = tank.sulfate_mol_per_l_feed() + more_mol_per_l_feed
-    return any(item.calcium_side for item in tank.shares) and ratio * sulfate > SULFATE_LIMIT_MOL_PER_L
+    if not any(item.calcium_side for item in tank.shares):
+        return False
+    return ratio * (tank.sulfate_mol_per_l_feed() + more_mol_per_l_feed) > SULFATE_LIMIT_MOL_PER_L
 
 
 def reason_for(item: Item, tank: Filled, tanks: Sequence[Filled], pins: Mapping[str, int], ratio: float) -> str:
     """Return the code of why a product stands in `tank`, one of REASONS."""
     if item.key in pins:
         return PINNED
-    others = [other for other in tank.shares if other is not item]
     gypsum = item.trace and item.mol_per_l("S") > 0 and _too_much_sulfate(tank, 0.0, ratio)
-    if gypsum or any(broken_rules(item, other) for other in others):
+    if gypsum or any(clash(item.traits, other) for other in tank.traits):
         return NO_BETTER
     if item.trace:
         return _trace_reason(item, tank, tanks)

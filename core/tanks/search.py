@@ -8,16 +8,17 @@ comfortable; no product shared; the heaviest tank as light as possible; and last
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from core.tanks.groups import Group, Loads, with_fewer
-from core.tanks.items import Array
-from core.tanks.lettering import Numbers, pinned_letters, usual_positions
-from core.tanks.partitions import Masks, TooManyWays, halved_ways, tanks_used, ways
+from core.tanks.groups import Group, with_fewer
+from core.tanks.items import Array, Item
+from core.tanks.layout import Layout, lay_out
+from core.tanks.partitions import TooManyWays
+from core.tanks.tables import Table, table
 
 Judge = Callable[[Array], tuple[NDArray[np.int64], Array]]
 """(n_tanks, n_components) totals [mol per litre of concentrate] -> verdict ranks (0 clear, 1 doubtful, 2 settles) and
@@ -31,21 +32,16 @@ night 5 °C colder than thought (0.19 for potassium nitrate at 10 °C, CRC Handb
 STEP = 0.05
 """Margins are compared in steps of this size [log10]; less than that no forecast can tell apart."""
 
-SIDE = 4
-"""Weight of keeping a side together, over any one preference for where acid, a chelate or a base stands."""
-
-MOST_WAYS = 20_000
 MOST_GROUPS = 60
+"""Bit masks are whole numbers of 64 bits."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Way:
-    """One way to fill the tanks: a mask of groups for each letter in use, and the group that is halved, or None."""
+    """One way to fill the tanks: the products and their shares for each letter number in use."""
 
     score: tuple[float, ...]
-    loads: Loads
-    masks: dict[int, int]
-    halved: int | None
+    tanks: dict[int, dict[Item, float]]
 
     @property
     def in_doubt(self) -> bool:
@@ -67,173 +63,105 @@ def best_way(groups: tuple[Group, ...], ratio: float, count: int, judge: Judge) 
         groups = with_fewer(groups)
     while True:
         try:
-            return _best(Loads.of(groups, ratio), count, judge)
+            return _Search(groups, ratio, judge).best(count)
         except TooManyWays:
             groups = with_fewer(groups)
 
 
-def _best(loads: Loads, count: int, judge: Judge) -> Way:
-    """Look at ways that break no rule, and only where there is none at those that break some."""
-    pinned = any(group.pin is not None for group in loads.groups)
-    found: list[Way] = []
-    for rules in (True, False):
-        forbidden = loads.forbidden(rules)
-        for least, most in ((1, count),) if pinned or not rules else ((tanks, tanks) for tanks in range(1, count + 1)):
-            found += _best_of(loads, _Listing(forbidden, least, most, count), judge)
-            if found and not min(found, key=_score).in_doubt:
+class _Search:
+    """One search: groups with their amounts, and the chemistry to judge tanks by."""
+
+    def __init__(self, groups: Sequence[Group], ratio: float, judge: Judge) -> None:
+        self.groups, self.layout = lay_out(groups)
+        self.judge = judge
+        self.totals = ratio * np.array([_summed(group.items) for group in self.groups])
+        self.g_per_l = ratio * np.array([group.g_per_l_feed for group in self.groups])
+
+    def best(self, count: int) -> Way:
+        """Look at ways that break no rule, and only where there is none at those that break some."""
+        found: list[Way] = []
+        for rules in (True, False):
+            for least, most in _stages(self.layout, rules, count):
+                found += self._best_of(rules, least, most)
+                if found and not min(found, key=_score).in_doubt:
+                    break
+            if found:
                 break
-        if found:
-            break
-    return min(found, key=_score)
+        return min(found, key=_score)
+
+    def _best_of(self, rules: bool, least: int, most: int) -> list[Way]:
+        """Return the best way with every product whole and, where it is not comfortable, the best with one in halves.
+
+        A product is shared for the sake of saturation only: a shared way must break as little and keep to the letters.
+        """
+        whole = table(self.layout, rules, least, most, None)
+        if whole is None:
+            return []
+        best = self._pick([whole])
+        if best.comfortable:
+            return [best]
+        halved = [table(self.layout, rules, least, most, group) for group in self.layout.shareable]
+        fair = [ways for ways in halved if ways is not None and ways.rules == best.score[:2]]
+        return [best, self._pick(fair)] if fair else [best]
+
+    def _pick(self, tables: list[Table]) -> Way:
+        """Return the best way of tables that keep the rules alike; all their tanks are judged in one call."""
+        ranks, margins = self.judge(np.concatenate([ways.bits[ways.used] for ways in tables]) @ self.totals)
+        columns, start = [], 0
+        for ways in tables:
+            part = slice(start, start := start + int(ways.used.sum()))
+            columns.append(self._criteria(ways, ranks[part], margins[part]))
+        criteria = np.concatenate(columns, axis=1)
+        rows = np.arange(criteria.shape[1])
+        for criterion in criteria:
+            values = criterion[rows]
+            rows = rows[values == values.min()]
+        return self._way(tables, int(rows[0]), tuple(criteria[:, rows[0]].tolist()))
+
+    def _criteria(self, ways: Table, ranks: NDArray[np.int64], margins: Array) -> Array:
+        """What chemistry and bench have to say, in order of weight, (n_criteria, n_ways); the least is best."""
+        rank, margin = np.zeros(len(ways.used), dtype=np.int64), np.full(len(ways.used), np.inf)
+        rank[ways.used], margin[ways.used] = ranks, margins
+        place, load = ways.place, np.round(ways.bits @ self.g_per_l, 9)
+        rows = (
+            (rank == 2)[place].sum(axis=1),
+            (rank == 1)[place].sum(axis=1),
+            ways.tanks,
+            ways.odd,
+            -_steps(margin)[place].min(axis=1),
+            np.full(len(place), float(ways.halved is not None)),
+            load[place].max(axis=1),
+            *ways.masks.T,
+        )
+        return np.array(rows, dtype=float)
+
+    def _way(self, tables: list[Table], row: int, score: tuple[float, ...]) -> Way:
+        for ways in tables:
+            if row < len(ways.masks):
+                break
+            row -= len(ways.masks)
+        filled = zip(ways.letters[row].tolist(), ways.masks[row].tolist(), strict=True)
+        tanks = {letter: self._shares(mask, ways.halved) for letter, mask in filled if mask}
+        return Way((*ways.rules, *score), tanks)
+
+    def _shares(self, mask: int, halved: int | None) -> dict[Item, float]:
+        shares: dict[Item, float] = {}
+        for number, group in enumerate(self.groups):
+            if mask >> number & 1:
+                shares.update(dict.fromkeys(group.items, 0.5 if number == halved else 1.0))
+        return shares
+
+
+def _stages(layout: Layout, rules: bool, count: int) -> Iterator[tuple[int, int]]:
+    """Yield how many tanks to look at, from and to: one by one, but all at once where more may be better than fewer."""
+    if layout.pinned or not rules:
+        yield 1, count
+    else:
+        yield from ((tanks, tanks) for tanks in range(1, count + 1))
 
 
 def _score(way: Way) -> tuple[float, ...]:
     return way.score
-
-
-@dataclass(frozen=True)
-class _Listing:
-    """Lists the ways that keep to `forbidden` and use from `least` to `most` tanks, padded to `count` columns."""
-
-    forbidden: tuple[int, ...]
-    least: int
-    most: int
-    count: int
-
-    def whole(self) -> Masks:
-        return self._exact(ways(self.forbidden, self.most, MOST_WAYS))
-
-    def halved(self, group: int) -> Masks:
-        return self._exact(halved_ways(self.forbidden, group, self.most, MOST_WAYS))
-
-    def _exact(self, masks: Masks) -> Masks:
-        return np.pad(masks[tanks_used(masks) >= self.least], ((0, 0), (0, self.count - self.most)))
-
-
-def _best_of(loads: Loads, listing: _Listing, judge: Judge) -> list[Way]:
-    """Return the best way with every product whole and, where that is not comfortable, the best with one in halves.
-
-    A product is shared for the sake of saturation only, so a shared way must break as little and keep to the letters.
-    """
-    whole = _Table.of(loads, listing.whole(), None)
-    if whole is None:
-        return []
-    best = _pick([whole], judge)
-    if best.comfortable:
-        return [best]
-    halved = [
-        _Table.of(loads.with_half(number), listing.halved(number), number)
-        for number, group in enumerate(loads.groups)
-        if group.shareable
-    ]
-    fair = [table for table in halved if table is not None and table.rules == best.score[:2]]
-    return [best, _pick(fair, judge)] if fair else [best]
-
-
-@dataclass(frozen=True, eq=False)
-class _Table:
-    """Ways that are alike in the rules they break and in how they keep to the letters, ready for the chemistry.
-
-    Attributes
-    ----------
-    rules : pairs of products that break a rule, and what the letters cost
-    masks, letters : (n_ways, n_tanks)
-    kinds : (n_kinds,) every different tank of the ways; `place` (n_ways, n_tanks) is where each stands in it
-    bits : (n_kinds, n_groups) the groups each holds, 0 or 1
-    """
-
-    loads: Loads
-    halved: int | None
-    rules: tuple[float, float]
-    masks: Masks
-    letters: Numbers
-    kinds: Masks
-    place: NDArray[np.intp]
-    bits: Array
-
-    @classmethod
-    def of(cls, loads: Loads, masks: Masks, halved: int | None) -> _Table | None:
-        """Keep of some ways those that break fewest rules, and of these the cheapest letters; None of none."""
-        if not len(masks):
-            return None
-        broken = _broken(loads, masks)
-        masks = masks[broken == broken.min()]
-        cost, letters = _lettered(loads, masks)
-        cheapest = cost == cost.min()
-        masks, letters = masks[cheapest], letters[cheapest]
-        kinds, place = np.unique(masks, return_inverse=True)
-        rules = (float(broken.min()), float(cost.min()))
-        bits = _bits(kinds, len(loads.groups))
-        return cls(loads, halved, rules, masks, letters, kinds, place.reshape(masks.shape), bits)
-
-    @property
-    def totals(self) -> Array:
-        """What each different tank holds, (n_kinds, n_components) [mol per litre of concentrate]."""
-        return self.bits @ self.loads.totals
-
-    def criteria(self, ranks: NDArray[np.int64], margins: Array) -> Array:
-        """What chemistry and bench have to say, in order of weight, (n_criteria, n_ways); the least is best."""
-        place, load = self.place, np.round(self.bits @ self.loads.g_per_l, 9)
-        rows = (
-            (ranks[place] == 2).sum(axis=1),
-            (ranks[place] == 1).sum(axis=1),
-            tanks_used(self.masks),
-            _preference(self.loads, self.kinds)[place].sum(axis=1),
-            -_steps(margins[place].min(axis=1)),
-            np.full(len(place), float(self.halved is not None)),
-            load[place].max(axis=1),
-            *self.masks.T,
-        )
-        return np.array(rows, dtype=float)
-
-    def way(self, row: int, score: tuple[float, ...]) -> Way:
-        """Return one of the ways."""
-        filled = zip(self.letters[row].tolist(), self.masks[row].tolist(), strict=True)
-        return Way((*self.rules, *score), self.loads, {letter: mask for letter, mask in filled if mask}, self.halved)
-
-
-def _pick(tables: list[_Table], judge: Judge) -> Way:
-    """Return the best way of tables that keep the rules alike; all their tanks are judged in one call."""
-    used = [table.kinds != 0 for table in tables]
-    judged = judge(np.concatenate([table.totals[some] for table, some in zip(tables, used, strict=True)]))
-    columns, start = [], 0
-    for table, some in zip(tables, used, strict=True):
-        ranks, margins = np.zeros(len(some), dtype=np.int64), np.full(len(some), np.inf)
-        part = slice(start, start := start + int(some.sum()))
-        ranks[some], margins[some] = judged[0][part], judged[1][part]
-        columns.append(table.criteria(ranks, margins))
-    criteria = np.concatenate(columns, axis=1)
-    rows = np.arange(criteria.shape[1])
-    for criterion in criteria:
-        rows = rows[criterion[rows] == criterion[rows].min()]
-    best, score = int(rows[0]), tuple(criteria[:, rows[0]].tolist())
-    for table in tables:
-        if best < len(table.masks):
-            return table.way(best, score)
-        best -= len(table.masks)
-    raise AssertionError("the best way stands in one of the tables")
-
-
-def _lettered(loads: Loads, masks: Masks) -> tuple[Numbers, Numbers]:
-    if any(group.pin is not None for group in loads.groups):
-        return pinned_letters(loads, masks)
-    return np.zeros(len(masks), dtype=np.int64), usual_positions(loads, masks)
-
-
-def _broken(loads: Loads, masks: Masks) -> Array:
-    """Pairs of products that break a rule, (n_ways,)."""
-    if not loads.clashes.any():
-        return np.zeros(len(masks))
-    kinds, place = np.unique(masks, return_inverse=True)
-    bits = _bits(kinds, len(loads.groups))
-    pairs = 0.5 * ((bits @ loads.clashes) * bits).sum(axis=1)
-    total: Array = pairs[place.reshape(masks.shape)].sum(axis=1)
-    return total
-
-
-def _bits(masks: Masks, groups: int) -> Array:
-    """Masks as rows of 0 and 1, (n_masks, n_groups)."""
-    return ((masks[:, None] >> np.arange(groups)) & 1).astype(float)
 
 
 def _steps(margin: Array) -> Array:
@@ -242,19 +170,9 @@ def _steps(margin: Array) -> Array:
     return steps
 
 
-def _preference(loads: Loads, masks: Masks) -> Numbers:
-    """How far tanks are from what growers do, (n_masks,); summed over the tanks of a way.
-
-    Calcium salts stay together, and so do phosphates and sulfates; acid stands on the phosphate side, else on the
-    calcium side, else alone; a chelate stands on the calcium side; a base stands alone.
-    """
-    acid = (masks & loads.mask_where(lambda item: item.strong_acid)) != 0
-    calcium = (masks & loads.mask_where(lambda item: item.calcium_side)) != 0
-    apart = (masks & loads.mask_where(lambda item: item.apart_side and not item.strong_acid)) != 0
-    chelate = (masks & loads.mask_where(lambda item: item.trace and item.chelate is not None)) != 0
-    plain = (masks & loads.mask_where(lambda item: not item.strong_acid)) != 0
-    base = (masks & loads.mask_where(lambda item: item.base)) != 0
-    other = (masks & loads.mask_where(lambda item: not item.base)) != 0
-    of_acid = np.select([~acid, apart, calcium], [0, 0, 1], default=2) + (acid & plain & ~apart & ~calcium)
-    far: Numbers = of_acid + (chelate & ~calcium) + (base & other) + SIDE * (calcium.astype(int) + apart)
-    return far
+def _summed(items: Sequence[Item]) -> Array:
+    """What products bring together, (n_components,) [mol per litre of finished feed]."""
+    totals = np.array(items[0].ions)
+    for item in items[1:]:
+        totals += item.ions
+    return totals

@@ -10,10 +10,10 @@ from core.chemistry.concentrates import assess as assess_concentrates
 from core.tanks.compatibility import rules_broken_within
 from core.tanks.groups import group_items
 from core.tanks.items import Array, Item
-from core.tanks.placing import Filled, place_traces, reason_for
+from core.tanks.placing import Filled, content_of, place_traces, reason_for
 from core.tanks.plans import LETTERS, Place, TankPlan
 from core.tanks.saturation import Assess, Saturation, salt_margin, with_rules
-from core.tanks.search import Judge, Way, best_way
+from core.tanks.search import Judge, best_way
 
 
 def split(
@@ -79,23 +79,13 @@ def _filled(
 ) -> dict[int, Filled]:
     """Letter number -> filled tank."""
     groups = group_items(items, pins)
-    tanks = _opened(best_way(groups, ratio, count, judge)) if groups else {}
+    opened = best_way(groups, ratio, count, judge).tanks if groups else {}
+    tanks = {letter: Filled(shares, content_of(shares)) for letter, shares in opened.items()}
     placed = {item for tank in tanks.values() for item in tank.shares}
     in_order = [tanks[letter] for letter in sorted(tanks)]
     place_traces(in_order, [item for item in items if item not in placed], count, ratio)
     unused = [letter for letter in range(count) if letter not in tanks]
     return tanks | dict(zip(unused, in_order[len(tanks) :], strict=False))
-
-
-def _opened(way: Way) -> dict[int, Filled]:
-    tanks: dict[int, Filled] = {}
-    for letter, mask in way.masks.items():
-        tanks[letter] = Filled()
-        for number, group in enumerate(way.loads.groups):
-            if mask >> number & 1:
-                share = 0.5 if number == way.halved else 1.0
-                tanks[letter].shares.update(dict.fromkeys(group.items, share))
-    return tanks
 
 
 def _totals(tanks: Sequence[Filled], ratio: float) -> Array:

@@ -89,7 +89,7 @@ CELSIUS = Unit("°C", 1.0, ("c", "deg c", "degc", "celsius", "degrees c", "degre
 FAHRENHEIT = Unit("°F", 5 / 9, ("f", "deg f", "degf", "fahrenheit", "degrees f", "degrees fahrenheit"))
 
 DILUTION = (
-    Unit(":1", 1.0, ("x", "times", "fold", "1")),
+    Unit("x", 1.0, ("times", "fold")),
     Unit("%", -100.0, ("percent", "% v/v")),
 )
 """Dilution to litres of feed per litre of concentrate; a negative factor is divided by the number: 2 % is 50.
@@ -123,7 +123,14 @@ def folded(unit: str) -> str:
 
 def volume_words(unit: str) -> str:
     """Return a folded volume unit in its short words, the country first: "gallons (US)" is "us gal"."""
-    words = unit.replace("fl.", "fl ").replace("(", " ").replace(")", " ").replace("u.s.", "us").split()
+    words = (
+        unit.replace("fl.", "fl ")
+        .replace("oz.", "oz")
+        .replace("(", " ")
+        .replace(")", " ")
+        .replace("u.s.", "us")
+        .split()
+    )
     short = " ".join(_VOLUME_WORDS.get(word, word) for word in words)
     name, _, country = short.rpartition(" ")
     return f"{country} {name}" if country in ("us", "imp") else short

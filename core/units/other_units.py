@@ -1,4 +1,8 @@
-"""Units outside our own tables, asked of the pint library; the only module that loads it, when first needed."""
+"""Rarer units of mass and volume, converted by the pint library; the only module that loads it, when first needed.
+
+The library is asked by exact name and only for names of one size: left to itself it reads "Mg" as megagram, "quarter"
+as 12.7 kg and "barrel" as one of several barrels.
+"""
 
 from __future__ import annotations
 
@@ -11,25 +15,27 @@ from core.units.factors import Unit
 if TYPE_CHECKING:
     import pint
 
-_WORD = re.compile(r"[a-z]{4,30}(?: [a-z]{2,30})?")
-_TWO_SIZED = frozenset(
-    {
-        "barrel",
-        "barrels",
-        "bushel",
-        "bushels",
-        "gill",
-        "gills",
-        "peck",
-        "pecks",
-        "hundredweight",
-        "dram",
-        "drams",
-        "quintal",
-        "quintals",
-    }
+_ONE_SIZED = re.compile(
+    r"grains?|stones?|carats?|pennyweights?|troy (?:ounces?|pounds?)|(?:short|long) (?:tons?|hundredweights?)"
+    r"|cubic (?:inch|foot|yard|millimeter|centimeter|decimeter)s?|acre foot"
+    r"|(?:nano|micro|milli|centi|deci|deca|hecto|kilo|mega)(?:gram|liter)s?"
 )
-"""Names of several sizes by country, of which the library would pick one in silence."""
+_SPELLED = {"inches": "inch", "feet": "foot", "ft": "foot", "in": "inch", "yd": "yard", "cu": "cubic", "deka": "deca"}
+
+
+def other_unit(words: str, ours: str) -> Unit | None:
+    """Return a rarer unit with its factor to `ours` ("gram" or "liter"), or None if it is none we would ask for.
+
+    Parameters
+    ----------
+    words : as typed, folded, such as "grains", "troy oz", "cubic feet", "short tons", "centilitres".
+    """
+    american = re.sub(r"metre|gramme|litre", lambda found: {"metre": "meter", "litre": "liter"}.get(found[0], "gram"), words)
+    name = " ".join(_SPELLED.get(word, word) for word in american.split())
+    if not _ONE_SIZED.fullmatch(name):
+        return None
+    amount = _registry().Quantity(1.0, name.replace(" ", "_"))
+    return Unit(words, float(amount.to(ours).magnitude)) if amount.is_compatible_with(ours) else None
 
 
 @cache
@@ -37,19 +43,3 @@ def _registry() -> pint.UnitRegistry[Any]:
     import pint
 
     return pint.UnitRegistry()
-
-
-def other_unit(word: str, ours: str) -> Unit | None:
-    """Return a plain-word unit ("grain", "stone", "cubic inch") with its factor to `ours`, or None.
-
-    Only whole words are asked for: the library reads symbols such as "Mg" as megagram, which nobody here means.
-    """
-    if not _WORD.fullmatch(word) or word in _TWO_SIZED:
-        return None
-    from pint.errors import PintError
-
-    try:
-        amount = _registry().Quantity(1.0, word.replace(" ", "_"))
-        return Unit(word, float(amount.to(ours).magnitude))
-    except (PintError, AttributeError, TypeError, ValueError):  # what the library raises for words it does not know
-        return None

@@ -18,7 +18,7 @@ Kind = Literal["mass", "volume", "concentration", "alkalinity", "ec", "temperatu
 
 OUR_UNIT: dict[Kind, str] = {
     "mass": "g", "volume": "L", "concentration": "mg/L", "alkalinity": "meq/L", "ec": "mS/cm", "temperature": "°C",
-    "percent": "%", "dilution": ":1",
+    "percent": "%", "dilution": "x",
 }  # fmt: skip
 """Kind -> the fixed unit its value is in. Dilution is litres of finished feed per litre of concentrate."""
 
@@ -43,7 +43,7 @@ class Understood(NamedTuple):
     def echo(self, decimal_mark: str = ".") -> str:
         """Return what was understood, such as "7 lb 14 oz" or "2 US gal"."""
         words = " ".join(f"{plain_number(number, decimal_mark)} {unit}" for number, unit in self.parts)
-        return f"1:{words.removesuffix(' :1')}" if self.unit == OUR_UNIT["dilution"] else words
+        return f"1:{words.removesuffix(' x')}" if self.unit == OUR_UNIT["dilution"] else words
 
 
 class Context(NamedTuple):
@@ -155,6 +155,9 @@ def _read_ratio(plain: str) -> Understood | None:
     one, many = leading_number(found["one"]), leading_number(found["many"])
     if one.rest or many.rest or one.value == 0:
         raise UnitError(f"{shown(plain)} is no dilution; write it like 1:100.")
+    if one.value > many.value > 0:
+        turned = plain_number(one.value / many.value)
+        raise AmbiguousText(f"{shown(plain)} puts the concentrate on the larger side", (f"1:{turned}",))
     ratio = many.value / one.value
     return Understood("dilution", ratio, ((ratio, OUR_UNIT["dilution"]),), many.grouped)
 

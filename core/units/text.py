@@ -22,6 +22,7 @@ _EXPRESSION = re.compile(rf"{_TERM}(?: ?[*x/+] ?{_TERM})*")
 _GROUPED = re.compile(r"\d \d{3}")
 _DASHES = str.maketrans(dict.fromkeys("−–‒‐‑﹣－", "-") | dict.fromkeys("×·∙⋅", "*") | {"⁄": "/", "∕": "/", "÷": "/"})
 _MARKS = str.maketrans({"٫": ".", "٬": " ", "º": "°", "˚": "°"})  # the Arabic mark for thousands only ever groups
+_LOOSE_RAISED_DIGIT = re.compile(r"(?<![A-Za-zµμ⁻])[⁰¹²³⁴-⁹₀-₉]")  # "m³" and "NO₃" are units, "10²" must not be 102
 _APOSTROPHE = re.compile(r"(?<=\d)['’](?=\d{3}(?!\d))")
 
 
@@ -52,10 +53,12 @@ def normal(text: str) -> str:
 
     Raises
     ------
-    UnitError : empty or longer than any quantity.
+    UnitError : empty, longer than any quantity, or with raised digits after a number.
     """
     if len(text) > LONGEST_TEXT:
         raise UnitError(f"{shown(text)} is too long for a quantity.")
+    if _LOOSE_RAISED_DIGIT.search(text):
+        raise UnitError(f"{shown(text)} holds a raised or lowered digit; write powers like 1e-3.")
     spelled = "".join(_spelled_fraction(letter) for letter in text)
     folded = unicodedata.normalize("NFKC", spelled.translate(_MARKS)).translate(_DASHES)
     plain = " ".join(_APOSTROPHE.sub(" ", "".join(map(_ascii_digit, folded))).split())
@@ -86,7 +89,7 @@ def _why_no_number(text: str) -> str:
 
 
 def _refuse_second_number(text: str, number: str, rest: str) -> None:
-    if re.match(r"-[\d.,]", rest):
+    if re.match(r"- ?[\d.,]", rest):
         raise AmbiguousText(f"{shown(text)} could be a range or a subtraction", ())
     if re.match(r"[\d.,*/+]", rest):
         raise UnitError(f"{shown(text)} cannot be read after {shown(number)}.")

@@ -21,7 +21,7 @@ pytestmark = pytest.mark.speed
 
 AIM = {
     "N": 150.0, "P": 40.0, "K": 210.0, "Ca": 150.0, "Mg": 35.0, "S": 55.0, "Fe": 2.0, "Mn": 0.6, "Zn": 0.3,
-    "B": 0.3, "Cu": 0.05, "Mo": 0.05, "NH4-N": 8.0, "Na": 0.0, "Cl": 0.0,
+    "B": 0.3, "Cu": 0.05, "Mo": 0.05, "NH4-N": 8.0, "Na": 15.0, "Cl": 25.0,
 }  # fmt: skip
 LEFT_OUT = ("acid", "base")
 WATER = Water(mg_per_l=WaterContents(ca=61.0, mg=9.0, na=12.0, cl=20.0, s=9.0, hco3=150.0), ph=7.5)
@@ -51,7 +51,7 @@ SHELF = forty_salts()
 
 def test_plan_of_forty_salts() -> None:
     brings = compile_shelf(SHELF).brings
-    rows = [(ROW[nutrient], amount) for nutrient, amount in AIM.items() if amount > 0]
+    rows = [(ROW[nutrient], amount) for nutrient, amount in AIM.items()]
     matrix = np.array([brings[row] / amount for row, amount in rows])
     ones = np.ones(len(rows))
     typed = itertools.cycle([200.0 + step / 7 for step in range(199)])

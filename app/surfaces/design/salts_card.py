@@ -113,13 +113,18 @@ class SaltsCard(Card):
         shown = self.shown()
         for entry_id, row in self.rows.items():
             row.setVisible(entry_id in shown)
-        for before, after in pairwise([self.rows[entry_id].field for entry_id in self._used]):
-            QWidget.setTabOrder(before, after)
-        if self._used:
-            QWidget.setTabOrder(self.rows[self._used[-1]].field, self.unused_link)
+        self._order_by_tab()
         self.unused_link.setVisible(bool(self._unused))
         self.unused_link.set_text(say.unused_line(len(self._unused)))
         self._arrange()
+
+    def _order_by_tab(self) -> None:
+        """Let the keyboard walk the rows as they stand, the link after what it counts, the unused after the link."""
+        fields = [self.rows[entry_id].field for entry_id in (*self._used, *self._unused)]
+        for before, after in pairwise([self.unused_link, *fields]):
+            QWidget.setTabOrder(before, after)
+        if self._used:
+            QWidget.setTabOrder(self.rows[self._used[-1]].field, self.unused_link)
 
     def _arrange(self) -> None:
         shown, columns = self.shown(), salt_columns(self.width())

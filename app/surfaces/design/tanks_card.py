@@ -31,6 +31,7 @@ class TankGlance(QWidget):
     def show_tank(self, tank: Tank) -> None:
         """Show this tank."""
         verdict = worst_verdict(tank)
+        self.bar.setVisible(tank.fullness is not None)
         self.bar.set_tank(tank.fullness, verdict, place_colour(self._number))
         if tank == self._tank:
             return

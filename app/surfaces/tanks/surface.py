@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.surfaces.card_page import CardPage
 from app.surfaces.tanks.tank_card import TankCard
+from app.wording import surfaces as say
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
@@ -14,7 +15,7 @@ class TanksSurface(CardPage):
     """Keeps a card per tank and shows as many as the plan has."""
 
     def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
+        super().__init__(parent, say.surface("tanks"))
         self.cards: list[TankCard] = []
 
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:

@@ -36,6 +36,7 @@ class TankCard(Card):
         self._tank, self._lines = tank, content_lines(recipe, tank.contents)
         self.set_title(figures.capital(tank_title(tank.content)))
         self.set_aside(figures.tank_volume(tank.volume_l))
+        self.bar.setVisible(tank.fullness is not None)
         self.bar.set_tank(tank.fullness, worst_verdict(tank), place_colour(self._number))
         self.bar.setAccessibleName(say.tank_bar_text(tank_title(tank.content), tank.fullness, verdict_text(tank)))
         contents = ", ".join(f"{line.name} {line.grade} {line.weight}" for line in self._lines)

@@ -21,7 +21,7 @@ class WeighoutSurface(CardPage):
     """Keeps a card per place and shows as many as the plan has."""
 
     def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
+        super().__init__(parent, say.surface("weighout"))
         self.cards: list[WeighCard] = []
         self.set_note(say.not_printable_yet())
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.chemistry.concentrates.assess import LEAST_WATER_KG_PER_L, MOST_STRENGTH_MOL_PER_KG, checked, look
 from core.chemistry.concentrates.filling import CHARGES, fill
@@ -14,15 +16,14 @@ from core.chemistry.concentrates.floats import Floats
 from core.chemistry.concentrates.forms import Forms, share_out
 from core.chemistry.concentrates.solids import Reference, reference, solids
 
+Places: TypeAlias = NDArray[np.intp]
+
 INJECTOR_RATIOS = (10, 16, 20, 25, 32, 40, 50, 64, 80, 100, 125, 128, 150, 200, 250, 300, 400, 500, 800, 1000)
 """Dilution ratios fertigation injectors are commonly built or marked for."""
 
-_CLOSE_ENOUGH = 2e-3
-_MAX_ROUNDS = 14
-_LARGEST_STEP = 0.5
-_FIRST_SLOPES = (2.0, 2.8)
-_SLOPES = (0.6, 8.0)
-"""A salt of n ions rises by about n with log10 of the strength; outside this a secant is not believed."""
+_STEPS = 24
+_SPAN = 600.0
+"""A first look at 24 ratios over a range of 600, up to where the model ends: 1.32 apart, close enough for a chord."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,7 +36,7 @@ class StrengthLimit:
     limited_by : per temperature and tank that solid, or None
     clear_ratio : largest ratio that is still "clear", where the concentration product agrees; inf as above
     clear_limited_by : per temperature and tank the solid that ends it, or None
-    model_ends_at : ratio of 15 mol/kg ionic strength, beyond which nothing is said
+    model_ends_at : (n_tanks,) ratio of 15 mol/kg ionic strength, beyond which nothing is said
     """
 
     saturated_ratio: Floats
@@ -55,71 +56,96 @@ def strength_limit(
     contents_per_ratio_mol_per_l: Floats,
     temperatures_c: Sequence[float],
     fill_water_mol_per_l: Floats | None = None,
-    start_ratio: float = 100.0,
 ) -> StrengthLimit:
-    """Find the strength limits of tanks by a secant on the logarithm of the ratio.
+    """Find the strength limits of tanks: look along a grid of ratios, then close in by chords on the logarithm.
 
     contents_per_ratio_mol_per_l : (n_components, n_tanks) ndarray, what a litre of tank holds at ratio 1, that is what
     it brings to a litre of finished feed [mol/L]; temperatures_c [degC]; fill_water_mol_per_l : (n_components,)
-    ndarray [mol/L] that every tank holds whatever its ratio; start_ratio : where to begin, the tank's own is best.
-    Raises ValueError as `assess` does. Limits are met within 0.3 % of the ratio.
+    ndarray [mol/L] that every tank holds whatever its ratio.
+    Raises ValueError as `assess` does. A limit is where a line is first crossed, met within 0.3 % of the ratio.
     """
     contents = checked(contents_per_ratio_mol_per_l)
     water = np.zeros(len(contents)) if fill_water_mol_per_l is None else fill_water_mol_per_l
-    at = reference(tuple(map(float, temperatures_c)))
-    search = _Search(contents, checked(water[:, None]), at)
-    ratio, solid = search.run(start_ratio)
-    n_tanks = contents.shape[1]
-    names = tuple(tuple(None if k < 0 else solids()[k].id for k in row) for row in solid.tolist())
+    search = _Range(contents, checked(water[:, None]), reference(tuple(map(float, temperatures_c))))
+    saturated, clear = search.crossings()
     return StrengthLimit(
-        saturated_ratio=ratio[:, :n_tanks],
-        limited_by=tuple(row[:n_tanks] for row in names),
-        clear_ratio=ratio[:, n_tanks:],
-        clear_limited_by=tuple(row[n_tanks:] for row in names),
-        model_ends_at=np.broadcast_to(10.0 ** search.end[:n_tanks], ratio[:, :n_tanks].shape),
+        saturated_ratio=saturated.ratio,
+        limited_by=saturated.names(),
+        clear_ratio=clear.ratio,
+        clear_limited_by=clear.names(),
+        model_ends_at=search.end,
     )
 
 
-class _Search:
-    """Columns of tanks, the first half after Pitzer's line, the second half after the line of "clear"."""
+class _Crossing(NamedTuple):
+    """Where a line is crossed and by which solid, (n_temperatures, n_tanks); inf and -1 where it is not."""
+
+    ratio: Floats
+    solid: Places
+
+    def names(self) -> tuple[tuple[str | None, ...], ...]:
+        return tuple(tuple(None if k < 0 else solids()[k].id for k in row) for row in self.solid.tolist())
+
+
+class _Range:
+    """The ratios of some tanks from nearly nothing to the end of the model."""
 
     def __init__(self, contents: Floats, water: Floats, at: Reference) -> None:
-        self.contents, self.water, self.at = np.concatenate((contents, contents), axis=1), water, at
-        self.end = np.tile(np.log10(_model_ends_at(contents, water)), 2)
+        self.contents, self.water, self.at = contents, water, at
+        self.end = _model_ends_at(contents, water)
 
-    def run(self, start_ratio: float) -> tuple[Floats, np.ndarray[tuple[int, ...], np.dtype[np.intp]]]:
-        """Ratios and places of the solids, (n_temperatures, n_columns) each; inf and -1 where nothing saturates."""
-        shape = (len(self.at.ln_product), self.contents.shape[1])
-        x = np.minimum(np.full(shape, np.log10(start_ratio)), self.end)
-        y, solid = self.excess(x)
-        slope = np.where(np.arange(shape[1]) < shape[1] // 2, *_FIRST_SLOPES) * np.ones(shape)
-        for _ in range(_MAX_ROUNDS):
-            step = np.clip(-y / slope, -_LARGEST_STEP, _LARGEST_STEP)
-            there = np.minimum(x + step, self.end)
-            if (self.found(x, y) | (there == x)).all():
-                break
-            y_there, solid = self.excess(there)
-            moved = there - x
-            secant = np.divide(y_there - y, moved, out=slope.copy(), where=np.abs(moved) > 1e-9)
-            slope = np.clip(secant, *_SLOPES)
-            x, y = there, y_there
-        free = y < -_CLOSE_ENOUGH
-        return np.where(free, np.inf, 10.0**x), np.where(free, -1, solid)
+    def crossings(self) -> tuple[_Crossing, _Crossing]:
+        """First crossings of Pitzer's line and of the line where "clear" ends."""
+        n_tanks, n_temperatures = self.contents.shape[1], len(self.at.ln_product)
+        grid = np.log10(self.end) - np.linspace(np.log10(_SPAN), 0.0, _STEPS)[:, None]
+        everywhere = np.broadcast_to(grid.reshape(1, -1), (n_temperatures, grid.size))
+        lines = [
+            _first_crossing(grid, excess.max(axis=1).reshape(n_temperatures, _STEPS, n_tanks))
+            for excess in self.excess(everywhere)
+        ]
+        x = np.concatenate([line.x for line in lines], axis=1)
+        found = zip(lines, np.split(x, 2, axis=1), self.split(self.excess(x)), strict=True)
+        return _close_in(*next(found)), _close_in(*next(found))
 
-    def found(self, x: Floats, y: Floats) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-        """Columns on their line, or below it at the end of the model."""
-        return (np.abs(y) <= _CLOSE_ENOUGH) | ((x >= self.end) & (y < 0.0))
+    def split(self, excess: tuple[Floats, Floats]) -> tuple[Floats, Floats]:
+        """Of the excesses at both lines' crossings, each line's own."""
+        n_tanks = self.contents.shape[1]
+        return excess[0][:, :, :n_tanks], excess[1][:, :, n_tanks:]
 
-    def excess(self, x: Floats) -> tuple[Floats, np.ndarray[tuple[int, ...], np.dtype[np.intp]]]:
-        """Excess of the worst solid [log10], and its place, at log10 ratios x (n_temperatures, n_columns)."""
-        totals = self.water[:, :, None] + self.contents[:, None, :] * 10.0**x
-        flat = totals.reshape(len(totals), -1)
+    def excess(self, x: Floats) -> tuple[Floats, Floats]:
+        """Excess over both lines [log10] at log10 ratios x (n_temperatures, k n_tanks): (.., n_solids, k n_tanks)."""
+        contents = np.tile(self.contents, x.shape[1] // self.contents.shape[1])
+        flat = (self.water[:, :, None] + contents[:, None, :] * 10.0**x).reshape(len(contents), -1)
         kg_per_l = np.maximum(fill(flat).water_kg_per_l, LEAST_WATER_KG_PER_L)
         judged = look(_by_temperature(share_out(flat / kg_per_l), x.shape), self.at).judged
-        half = x.shape[1] // 2
-        excess = np.concatenate((judged.beyond[:, :, :half], judged.excess[:, :, half:]), axis=2)
-        solid = excess.argmax(axis=1)
-        return np.take_along_axis(excess, solid[:, None], axis=1)[:, 0], solid
+        return judged.beyond, judged.excess
+
+
+class _Chord(NamedTuple):
+    """A first estimate, each (n_temperatures, n_tanks): log10 ratio, slope there [-], whether the line is crossed."""
+
+    x: Floats
+    slope: Floats
+    crossed: NDArray[np.bool_]
+
+
+def _first_crossing(grid: Floats, excess: Floats) -> _Chord:
+    """Where on the grid (n_steps, n_tanks) the excess (n_temperatures, n_steps, n_tanks) first gets above 0."""
+    above = excess > 0.0
+    first = np.clip(above.argmax(axis=1), 1, _STEPS - 1)[:, None]
+    before, after = (np.take_along_axis(excess, first - k, axis=1)[:, 0] for k in (1, 0))
+    step = grid[1] - grid[0]
+    slope = np.maximum(after - before, 1e-3) / step
+    x = np.take_along_axis(grid[None], first, axis=1)[:, 0] - np.clip(after / slope, 0.0, None)
+    crossed: NDArray[np.bool_] = above.max(axis=1)
+    return _Chord(np.where(crossed, x, grid[-1]), slope, crossed)
+
+
+def _close_in(chord: _Chord, x: Floats, excess: Floats) -> _Crossing:
+    """One more step along the chord from the excess (n_temperatures, n_solids, n_tanks) found at x."""
+    ratio = 10.0 ** (x - np.where(chord.crossed, excess.max(axis=1) / chord.slope, 0.0))
+    solid = excess.argmax(axis=1)
+    return _Crossing(np.where(chord.crossed, ratio, np.inf), np.where(chord.crossed, solid, -1))
 
 
 def _by_temperature(tank: Forms, shape: tuple[int, ...]) -> Forms:
@@ -129,15 +155,16 @@ def _by_temperature(tank: Forms, shape: tuple[int, ...]) -> Forms:
 
 
 def _model_ends_at(contents: Floats, water: Floats) -> Floats:
-    """(n_tanks,) ratios of 15 mol/kg ionic strength or of too little water, found within 0.5 % by two grids."""
-    ratio = 0.01 / np.maximum(contents.sum(axis=0), 1e-12)
-    for widths in (np.geomspace(1.0, 3000.0, 60), np.geomspace(1.0, 3000.0 ** (1.0 / 59.0), 30)):
-        tried = widths[:, None] * ratio
-        flat = (water[:, :, None] + contents[:, None, :] * tried).reshape(len(contents), -1)
-        kg_per_l = fill(flat).water_kg_per_l
-        strength = 0.5 * (CHARGES**2 @ flat) / np.maximum(kg_per_l, LEAST_WATER_KG_PER_L)
-        within = (kg_per_l >= LEAST_WATER_KG_PER_L) & (strength <= MOST_STRENGTH_MOL_PER_KG)
-        last = np.maximum(within.reshape(tried.shape).sum(axis=0) - 1, 0)
-        ratio = tried[last, np.arange(len(last))]
-    end: Floats = ratio
+    """(n_tanks,) ratios of 15 mol/kg ionic strength or of too little water, within 1 % by interpolation on a grid."""
+    ratio = np.geomspace(0.01, 30.0, 80)[:, None] / np.maximum(contents.sum(axis=0), 1e-12)
+    flat = (water[:, :, None] + contents[:, None, :] * ratio).reshape(len(contents), -1)
+    kg_per_l = fill(flat).water_kg_per_l
+    strength = 0.5 * (CHARGES**2 @ flat) / np.maximum(kg_per_l, LEAST_WATER_KG_PER_L)
+    full = np.maximum(strength / MOST_STRENGTH_MOL_PER_KG, np.log(kg_per_l.clip(1e-9)) / np.log(LEAST_WATER_KG_PER_L))
+    full = np.maximum(full.reshape(ratio.shape), 1e-12)
+    last = (full <= 1.0).sum(axis=0).clip(1, len(ratio) - 1)
+    tank = np.arange(len(last))
+    step = np.log(full[last, tank] / full[last - 1, tank])
+    share = np.clip(-np.log(full[last - 1, tank]) / np.maximum(step, 1e-12), 0.0, 1.0)
+    end: Floats = ratio[last - 1, tank] * (ratio[1, 0] / ratio[0, 0]) ** share
     return end
