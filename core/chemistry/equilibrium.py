@@ -13,7 +13,7 @@ import numpy as np
 from core.chemistry.errors import NotConverged
 from core.chemistry.system import GUESS_PH, LN10, Array, Constants, Rows, System, product
 
-TOLERANCE = 1e-10
+TOLERANCE = 9e-10
 """Largest relative error of any balance that counts as solved."""
 
 MOST_STEPS = 60

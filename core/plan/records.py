@@ -100,7 +100,12 @@ class TankContent(Struct, frozen=True):
 
 
 class Tank(Struct, frozen=True):
-    """One concentrate; `content` says what kind it is, `settling` what would come out, `limited_by` comes out first."""
+    """One concentrate; `content` says what kind it is, `settling` what would come out.
+
+    `ratio_limit` is the ratio at which `limited_by` would saturate in the coldest room, `clear_ratio` the largest that
+    is still "clear" there, `injector_step` the next ratio injectors are built for; None where nothing ever would.
+    `fullness` is the tank's ratio over its limit.
+    """
 
     name: str
     content: Literal["calcium", "phosphate", "acid", "silicate", "sulfate", "plain", "everything"]
@@ -112,6 +117,8 @@ class Tank(Struct, frozen=True):
     cold_verdict: Verdict
     ratio_limit: float | None
     limited_by: str | None
+    clear_ratio: float | None = None
+    injector_step: int | None = None
     fullness: float | None = None
     settling: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from core.bench.quantities import grams_for_tank, millilitres, ml_per_l_of_feed
@@ -11,6 +13,7 @@ from core.blend.alkalinity import is_acid
 from core.blend.nutrients import Array
 from core.blend.shelf import Source
 from core.blend.solve import Blend
+from core.chemistry.concentrates.strength import injector_step, strength_limit
 from core.plan.amounts import acid_place
 from core.plan.records import Tank, TankContent, WeighedOn
 from core.recipe.records import NUTRIENTS, Recipe
@@ -37,15 +40,43 @@ def split_blend(blend: Blend) -> tuple[TankPlan, ...]:
     return split(tank_items(blend), setup.count, setup.ratio, setup.temperature_c, coldest, setup.pins)
 
 
+@dataclass(frozen=True)
+class Strength:
+    """How strong one tank may be in the coldest room; None where nothing comes out before the model ends."""
+
+    ratio_limit: float | None
+    limited_by: str | None
+    clear_ratio: float | None
+
+
+def strengths(blend: Blend, plans: tuple[TankPlan, ...]) -> tuple[Strength, ...]:
+    """Find the strength limit of every tank, filled with pure water."""
+    if not plans:
+        return ()
+    items = {item.key: np.array(item.ions) for item in tank_items(blend)}
+    contents = np.stack([sum(p.share * items[p.key] for p in plan.contents) for plan in plans], axis=1)
+    setup = blend.recipe.tanks
+    coldest = setup.temperature_c if setup.coldest_c is None else min(setup.coldest_c, setup.temperature_c)
+    found = strength_limit(contents, (coldest,))
+    return tuple(
+        Strength(_finite(found.saturated_ratio[0, i]), found.limited_by[0][i], _finite(found.clear_ratio[0, i]))
+        for i in range(len(plans))
+    )
+
+
+def _finite(ratio: float) -> float | None:
+    return float(ratio) if np.isfinite(ratio) else None
+
+
 def tanks_of(blend: Blend, plans: tuple[TankPlan, ...]) -> tuple[tuple[Tank, ...], tuple[tuple[Weighing, ...], ...]]:
     """The tanks with their weights, and the weighings behind them in the same order."""
     amounts = dict(zip((s.key for s in blend.shelf.sources), zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True), strict=True))
     tanks, weighings = [], []
-    for plan in plans:
+    for plan, strength in zip(plans, strengths(blend, plans), strict=True):
         parts = [(amounts[place.key][0], float(amounts[place.key][1]) * place.share) for place in plan.contents]
         weighed = _weigh(blend, parts)
         contents = _contents(blend, parts, weighed)
-        tanks.append(_tank(blend.recipe, plan, contents))
+        tanks.append(_tank(blend.recipe, plan, contents, strength))
         weighings.append(weighed)
     return tuple(tanks), tuple(weighings)
 
@@ -74,7 +105,7 @@ def _contents(blend: Blend, parts: list[tuple[Source, float]], weighed: tuple[We
     return tuple(contents)
 
 
-def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...]) -> Tank:
+def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], strength: Strength) -> Tank:
     ratio = recipe.tanks.ratio
     return Tank(
         name=plan.name,
@@ -85,9 +116,11 @@ def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...]) -> 
         contents=contents,
         verdict=plan.verdict,
         cold_verdict=plan.cold_verdict,
-        ratio_limit=None,
-        limited_by=plan.limited_by,
-        fullness=None,
+        ratio_limit=strength.ratio_limit,
+        limited_by=strength.limited_by or plan.limited_by,
+        clear_ratio=strength.clear_ratio,
+        injector_step=None if strength.clear_ratio is None else injector_step(strength.clear_ratio),
+        fullness=None if strength.ratio_limit is None else ratio / strength.ratio_limit,
         settling=plan.settling,
         reasons=tuple(place.reason for place in plan.contents),
     )

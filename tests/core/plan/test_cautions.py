@@ -45,7 +45,7 @@ CASES = {
     "out-of-range": lambda: recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 60000}]),
     "settles": lambda: recipe(SIX, PLAIN, tanks={"count": 1}),
     "cold-store": lambda: recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 1000}], tanks={"count": 1, "ratio": 200, "temperature_c": 25, "coldest_c": 2}),
-    "doubtful-tank": lambda: recipe({}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 450}, {"salt": "potassium-nitrate", "exactly_mg_per_l": 500}], tanks={"count": 1, "ratio": 200, "temperature_c": 25, "coldest_c": 10}),
+    "doubtful-tank": lambda: recipe({}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 450}, {"salt": "potassium-nitrate", "exactly_mg_per_l": 500}], tanks={"count": 1, "ratio": 150, "temperature_c": 25, "coldest_c": 20}),
     "strength-too-high": lambda: recipe({}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 400}], tanks={"count": 1, "ratio": 400}),
     "chelate-acid": lambda: recipe(SIX | {"Fe": 2.0}, [*PLAIN, NITRIC, "iron-dtpa-11"], water=HARD, acid_into="tank", tanks={"count": 1}),
     "silicate-first": lambda: recipe({"Si": 10.0, "K": 50.0}, ["potassium-silicate-solution", "potassium-nitrate"]),
