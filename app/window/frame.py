@@ -20,6 +20,7 @@ from app.window.menus import Menus
 from app.window.opening import Opening
 from app.window.rail import NARROW_WIDTH, WIDTH, Rail
 from app.wording import window as say
+from app.wording.surfaces import SURFACES
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
@@ -86,7 +87,7 @@ class MainWindow(QMainWindow):
         self.resize(*FIRST_SIZE)
         state = read_state()
         self.restoreGeometry(QByteArray.fromBase64(state.geometry.encode()))
-        self.go_to(state.surface if state.surface in say.SURFACES else "design")
+        self.go_to(state.surface if state.surface in SURFACES else "design")
         self._show_file()
         self._body.setFocus()
 

@@ -12,6 +12,7 @@ from app import __version__
 from app.session.session import Session
 from app.session.state import read_state, recent_files
 from app.window.opening import Opening
+from app.wording import surfaces
 from app.wording import window as say
 from app.wording.language import gettext
 
@@ -79,9 +80,9 @@ class Menus:
 
     def _fill_view(self, go_to: Callable[[str], None]) -> None:
         menu = self._menu("view")
-        for number, surface in enumerate(say.SURFACES, start=1):
-            action = QAction(gettext(say.SURFACES[surface]), self._window)
-            action.setStatusTip(gettext(say.SURFACE_TIPS[surface]))
+        for number, surface in enumerate(surfaces.SURFACES, start=1):
+            action = QAction(gettext(surfaces.SURFACES[surface]), self._window)
+            action.setStatusTip(gettext(surfaces.SURFACE_TIPS[surface]))
             action.setShortcut(QKeySequence(f"Ctrl+{number}"))
             action.triggered.connect(lambda _checked=False, surface=surface: go_to(surface))
             menu.addAction(action)

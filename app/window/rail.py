@@ -7,7 +7,7 @@ from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QWidget
 
 from app.widgets import icons, paint, theme
-from app.wording import window as say
+from app.wording import surfaces as say
 from app.wording.language import gettext
 
 WIDTH, NARROW_WIDTH = 84, 52

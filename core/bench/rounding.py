@@ -17,7 +17,7 @@ NOTICED_PERCENT = 1.0
 """Rounding that moves no nutrient of the feed by more than this is left at the nearest step of each weight."""
 
 MOST_CHOSEN_TOGETHER = 10
-"""At most this many weights are reconsidered together (two choices each)."""
+"""At most this many weights are reconsidered together, two choices each; up to there the choice is the best of all."""
 
 
 def change_percent(weighings: Sequence[Weighing], brings_mg_per_l: Array, feed_mg_per_l: Array) -> Array:
@@ -65,11 +65,12 @@ def weigh_together(
 
 
 def _movers(nearest: Sequence[Weighing], change: Array) -> list[int]:
-    """Items that matter to a nutrient over the limit and that may go up or down, those that weigh most there first."""
+    """Items that may go up or down where a nutrient is over the limit: first those it hangs on, then what they touch."""
     over = np.abs(change.sum(axis=0)) > NOTICED_PERCENT
-    effect = np.abs(change[:, over]).sum(axis=1)
-    order = [int(item) for item in np.argsort(-effect, kind="stable") if effect[item] > 0]
-    movable = [item for item in order if _other_steps(nearest[item]) > 0]
+    if not over.any():
+        return []
+    order = np.lexsort((-np.abs(change).sum(axis=1), -np.abs(change[:, over]).sum(axis=1)))
+    movable = [int(item) for item in order if _other_steps(nearest[int(item)]) > 0]
     return sorted(movable[:MOST_CHOSEN_TOGETHER])
 
 

@@ -99,7 +99,8 @@ def _totals(given: object) -> dict[str, float]:
 def _refuse_unknown(given: Any, known: tuple[str, ...], where: str) -> None:
     for key in given:
         if key not in known:
-            near = get_close_matches(str(key), known, n=1)
+            same = [name for name in known if name.casefold() == str(key).casefold()]
+            near = same or get_close_matches(str(key), known, n=1)
             hint = f" Did you mean {near[0]}?" if near else ""
             raise SolutionError(f"{str(key)!r} is not known in {where}.{hint}")
 

@@ -123,15 +123,15 @@ def speciate(
     inner = _claim_chelates(totals)
     system = compile_system(_active(inner, ln_carbonic is not None), nitrate_pairs)
     found = _solve(system, float(temperature_c), inner, ln_proton, alkalinity, ln_carbonic)
-    return _report(system, totals, float(temperature_c), found, ln_carbonic is not None)
+    return _report(system, totals, float(temperature_c), found, ln_carbonic)
 
 
 def _checked(totals: Array, temperature_c: float) -> Array:
     array = np.asarray(totals, dtype=np.float64)
     array = array[:, None] if array.ndim == 1 else array
-    if array.ndim != 2 or len(array) != len(COMPONENTS):
-        raise ValueError(f"Totals need {len(COMPONENTS)} rows.")
-    if array.size and not 0.0 <= array.min() <= array.max() < np.inf:
+    if array.ndim != 2 or len(array) != len(COMPONENTS) or not array.shape[1]:
+        raise ValueError(f"Totals need {len(COMPONENTS)} rows and at least one column.")
+    if not 0.0 <= array.min() <= array.max() < np.inf:
         raise OutOfRange("Totals must be finite and not negative.")
     if not COLDEST_C <= temperature_c <= WARMEST_C:
         raise OutOfRange(f"The chemistry holds from {COLDEST_C:g} to {WARMEST_C:g} degC, not at {temperature_c:g}.")
@@ -206,20 +206,20 @@ def _solve(
     return Equilibrium(*(np.concatenate([getattr(piece, name) for piece in pieces], axis=-1) for name in PARTS))
 
 
-def _report(system: System, totals: Array, temperature_c: float, found: Equilibrium, is_open: bool) -> Speciation:
+def _report(system: System, totals: Array, temperature_c: float, found: Equilibrium, ln_carbonic: Array | None) -> Speciation:
     """Spread the solved species over the full list."""
     strength = np.atleast_1d(found.strength)
     count = len(strength)
-    if count and strength.max() > 2.0 * STRONGEST_IONIC_STRENGTH:
+    if strength.max() > 2.0 * STRONGEST_IONIC_STRENGTH:
         raise OutOfRange(f"Ionic strength {strength.max():.3g} mol/kg is too high for the chemistry of a feed.")
     molality, ln_gamma = np.zeros((2, len(species_names()), count))
     molality[system.rows] = found.molality.reshape(-1, count)
     ln_gamma[system.rows] = found.ln_gamma.reshape(-1, count)
     sums = found.sums.reshape(-1, count)
     charge, size = system.charges.dot(found.molality).reshape(2, count)
-    if is_open:
+    if ln_carbonic is not None:
         totals = totals.copy()
-        totals[_CARBON] = sums[system.carbonate]
+        totals[_CARBON] = np.where(np.isnan(ln_carbonic), totals[_CARBON], sums[system.carbonate])
     return Speciation(
         temperature_c=temperature_c,
         totals_mol_per_kg=totals,

@@ -107,8 +107,8 @@ TWO_SIZED = {
 AMBIGUOUS = {
     ("volume", "oz"): ("US fl oz", "imp fl oz", "oz by weight"),
     ("mass", "gr"): ("g", "grain"),
-    ("mass", "ton"): ("tonne", "2000 lb", "2240 lb"),
-    ("mass", "tons"): ("tonne", "2000 lb", "2240 lb"),
+    ("mass", "ton"): ("tonne", "short ton", "long ton"),
+    ("mass", "tons"): ("tonne", "short ton", "long ton"),
     ("ec", "ppm"): ("ppm-500", "ppm-640", "ppm-700"),
     ("ec", "tds"): ("ppm-500", "ppm-640", "ppm-700"),
     ("ec", "ppm tds"): ("ppm-500", "ppm-640", "ppm-700"),

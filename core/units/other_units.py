@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _ONE_SIZED = re.compile(
     r"grains?|stones?|carats?|pennyweights?|troy (?:ounces?|pounds?)|(?:short|long) (?:tons?|hundredweights?)"
-    r"|cubic (?:inch|foot|yard|millimeter|centimeter|decimeter)s?|acre foot"
+    r"|cubic (?:inch|foot|yard|centimeter)s?|acre foot"
     r"|(?:nano|micro|milli|centi|deci|deca|hecto|kilo|mega)(?:gram|liter)s?"
 )
 _SPELLED = {"inches": "inch", "feet": "foot", "ft": "foot", "in": "inch", "yd": "yard", "cu": "cubic", "deka": "deca"}
@@ -30,7 +30,9 @@ def other_unit(words: str, ours: str) -> Unit | None:
     ----------
     words : as typed, folded, such as "grains", "troy oz", "cubic feet", "short tons", "centilitres".
     """
-    american = re.sub(r"metre|gramme|litre", lambda found: {"metre": "meter", "litre": "liter"}.get(found[0], "gram"), words)
+    american = re.sub(
+        r"metre|gramme|litre", lambda found: {"metre": "meter", "litre": "liter"}.get(found[0], "gram"), words
+    )
     name = " ".join(_SPELLED.get(word, word) for word in american.split())
     if not _ONE_SIZED.fullmatch(name):
         return None

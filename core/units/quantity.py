@@ -210,7 +210,7 @@ def _other(spelling: str, kind: Kind) -> Unit:
     if kind in ("mass", "volume"):
         from core.units.other_units import other_unit  # loads the library behind it, about half a second
 
-        other = other_unit(spelling, "gram" if kind == "mass" else "litre")
+        other = other_unit(spelling, "gram" if kind == "mass" else "liter")
         if other is not None:
             return other
     raise UnitError(f"{shown(spelling)} is no unit of {_KIND_WORDS[kind]} known here.")

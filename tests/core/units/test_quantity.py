@@ -48,6 +48,9 @@ def value(text: str, kind: Kind, **context: Any) -> float:
         ("2 kg 350 g", 2350),
         ("3 stone", 42 * LB_G),
         ("10 grains", 0.6479891),
+        ("2 troy ounces", 62.2069536),
+        ("1 short ton", 907184.74),
+        ("5 decigrammes", 0.5),
     ],
 )
 def test_mass(text: str, grams: float) -> None:
@@ -177,7 +180,7 @@ AMBIGUOUS: list[tuple[str, Kind, tuple[str, ...]]] = [
     ("2 oz", "volume", ("US fl oz", "imp fl oz", "oz by weight")),
     ("910 ppm", "ec", ("ppm-500", "ppm-640", "ppm-700")),
     ("12 gr", "mass", ("g", "grain")),
-    ("2 tons", "mass", ("tonne", "2000 lb", "2240 lb")),
+    ("2 tons", "mass", ("tonne", "short ton", "long ton")),
     ("100 mg/L", "alkalinity", ("mg/L as HCO3", "mg/L as CO3", "mg/L as CaCO3")),
     ("100:1", "dilution", ("1:100",)),
     ("1.234,5 g", "mass", ("1234.5",)),
@@ -197,6 +200,8 @@ REFUSED: list[tuple[str, Kind, str]] = [
     ("5 tsp", "mass", '"tsp" is no unit of mass'),
     ("5 g", "volume", '"g" is no unit of volume'),
     ("5 barrels", "volume", "no unit of volume"),
+    ("1 quarter", "mass", "no unit of mass"),
+    ("5 grains", "volume", "no unit of volume"),
     ("5 Pg", "mass", "no unit of mass"),
     ("20 K", "temperature", "no unit of temperature"),
     ("5 foo", "mass", '"foo" is no unit of mass'),
