@@ -6,8 +6,9 @@ import logging
 from collections.abc import Callable
 from time import perf_counter
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, QTimer, Signal, Slot
+from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
+from app.session.worker import Worker
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
@@ -45,15 +46,6 @@ class Answer:
         self.seconds = perf_counter() - started
 
 
-class _Job(QRunnable):
-    def __init__(self, work: Callable[[], None]) -> None:
-        super().__init__()
-        self._work = work
-
-    def run(self) -> None:
-        self._work()
-
-
 class Planner(QObject):
     """Plans the newest recipe it was asked for, once per turn of the event loop.
 
@@ -74,8 +66,7 @@ class Planner(QObject):
         self._busy = False
         self._number = 0
         self._recipe: Recipe | None = None
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
+        self._worker = Worker("planner")
         self._turn = QTimer(self)
         self._turn.setSingleShot(True)
         self._turn.setInterval(0)
@@ -108,7 +99,7 @@ class Planner(QObject):
     def close(self) -> None:
         """Wait for work under way and answer no more."""
         self.withdraw()
-        self._pool.waitForDone()
+        self._worker.close()
 
     @Slot()
     def _begin(self) -> None:
@@ -127,7 +118,7 @@ class Planner(QObject):
             self._warm()
             self._returned.emit(number, Answer(self._make, recipe))
 
-        self._pool.start(_Job(work))
+        self._worker.do(work)
 
     @Slot(int, object)
     def _take_back(self, number: int, answer: Answer) -> None:

@@ -8,8 +8,6 @@ from PySide6.QtWidgets import QWidget
 
 from app.widgets import icons, theme
 from app.wording import surfaces as say
-from app.wording import window as frame
-from app.wording.language import gettext
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
@@ -20,8 +18,8 @@ class NotYet(QWidget):
     def __init__(self, parent: QWidget, surface: str) -> None:
         super().__init__(parent)
         self._surface = surface
-        self._sentence = gettext(say.NOT_YET[surface])
-        self.setAccessibleName(gettext(frame.SURFACES[surface]))
+        self._sentence = say.not_yet(surface)
+        self.setAccessibleName(say.surface(surface))
         self.setAccessibleDescription(self._sentence)
 
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:

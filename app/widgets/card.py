@@ -50,15 +50,20 @@ class Card(QWidget):
         """Return the height above which the card would only be empty [px]."""
         return self.least_height(width)
 
+    def paint_head(self, painter: QPainter) -> None:
+        """Paint what stands beside the title."""
+
     def paint_body(self, painter: QPainter) -> None:
         """Paint what the card shows beside its child widgets."""
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
+    def paintEvent(self, event: QPaintEvent) -> None:
         colours = theme.colours()
         painter = QPainter(self)
         paint.panel(painter, QRectF(self.rect()), colours.card, colours.line, theme.px(theme.RADIUS))
-        pad = theme.px(PAD)
-        line = QRectF(pad, 0, self.width() - 2 * pad, self.body_top)
-        paint.text(painter, line, self._title, theme.title(), colours.text)
-        paint.text(painter, line, self._aside, theme.small(), colours.muted, paint.RIGHT)
+        if event.rect().top() <= self.body_top:
+            pad = theme.px(PAD)
+            line = QRectF(pad, 0, self.width() - 2 * pad, self.body_top)
+            paint.text(painter, line, self._title, theme.title(), colours.text)
+            paint.text(painter, line, self._aside, theme.small(), colours.muted, paint.RIGHT)
+            self.paint_head(painter)
         self.paint_body(painter)

@@ -71,6 +71,7 @@ class CautionStrip(QWidget):
         super().__init__(parent)
         self._cautions: tuple[Caution, ...] = ()
         self._room = SHOWN_AT_MOST
+        self._height = 0
         self._lines: list[CautionLine] = []
         self._more = LinkButton(self, unfolds=True)
         self._more.toggled.connect(self._fill)
@@ -118,7 +119,10 @@ class CautionStrip(QWidget):
         self._more.set_text(say.fewer_cautions() if self._more.isChecked() else say.more_cautions(self._hidden()))
         self._more.setVisible(self._hidden() > 0)
         self._arrange()
-        self.height_changed.emit()
+        height = self.height_for(self.width())
+        if height != self._height:
+            self._height = height
+            self.height_changed.emit()
 
     def _arrange(self) -> None:
         top = theme.px(8)

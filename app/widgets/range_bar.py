@@ -12,6 +12,9 @@ from core.plan.records import NutrientRow
 ANCHOR = 0.72
 """Where the target, or a limit without one, stands in every bar: what is off target leaves the common line."""
 
+FINENESS = 4000
+"""Steps along a bar that can be told apart on the widest screen."""
+
 
 class RangeBar(QWidget):
     """Draws one `NutrientRow`; every bar has its own scale, so the targets stand below one another."""
@@ -19,12 +22,18 @@ class RangeBar(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._row: NutrientRow | None = None
+        self._drawn: tuple[object, ...] = ()
 
-    def set_row(self, row: NutrientRow) -> None:
-        """Show this row."""
-        if row != self._row:
-            self._row = row
+    def set_row(self, row: NutrientRow) -> bool:
+        """Show this row; returns whether that looks any different from before."""
+        self._row = row
+        values = (row.water_mg_per_l, row.target_mg_per_l, row.low_mg_per_l, row.high_mg_per_l, row.feed_mg_per_l)
+        steps = (None if value is None else round(FINENESS * self.position(value)) for value in values)
+        drawn = (row.verdict, *steps)
+        changed, self._drawn = drawn != self._drawn, drawn
+        if changed:
             self.update()
+        return changed
 
     def position(self, mg_per_l: float) -> float:
         """Return where along the bar a concentration stands, 0 to 1; what is off the scale stands at its end."""

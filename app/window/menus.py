@@ -14,7 +14,6 @@ from app.session.state import read_state, recent_files
 from app.window.opening import Opening
 from app.wording import surfaces
 from app.wording import window as say
-from app.wording.language import gettext
 
 Standard = QKeySequence.StandardKey
 
@@ -31,7 +30,7 @@ class Menus:
         self._fill_help()
 
     def _menu(self, name: str) -> QMenu:
-        return self._window.menuBar().addMenu(gettext(say.MENUS[name]))
+        return self._window.menuBar().addMenu(say.menu(name))
 
     def _action(
         self, menu: QMenu, name: str, slot: Callable[[], object], keys: QKeySequence.StandardKey | None = None
@@ -81,8 +80,8 @@ class Menus:
     def _fill_view(self, go_to: Callable[[str], None]) -> None:
         menu = self._menu("view")
         for number, surface in enumerate(surfaces.SURFACES, start=1):
-            action = QAction(gettext(surfaces.SURFACES[surface]), self._window)
-            action.setStatusTip(gettext(surfaces.SURFACE_TIPS[surface]))
+            action = QAction(surfaces.surface(surface), self._window)
+            action.setStatusTip(surfaces.surface_tip(surface))
             action.setShortcut(QKeySequence(f"Ctrl+{number}"))
             action.triggered.connect(lambda _checked=False, surface=surface: go_to(surface))
             menu.addAction(action)

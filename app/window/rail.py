@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QWidget
 
 from app.widgets import icons, paint, theme
 from app.wording import surfaces as say
-from app.wording.language import gettext
 
 WIDTH, NARROW_WIDTH = 84, 52
 BUTTON, NARROW_BUTTON = 70, 48
@@ -20,9 +19,9 @@ class RailButton(QAbstractButton):
     def __init__(self, parent: QWidget, surface: str, number: int) -> None:
         super().__init__(parent)
         self.surface = surface
-        self.setText(gettext(say.SURFACES[surface]))
-        self.setToolTip(f"{gettext(say.SURFACE_TIPS[surface])} (Ctrl+{number})")
-        self.setAccessibleDescription(gettext(say.SURFACE_TIPS[surface]))
+        self.setText(say.surface(surface))
+        self.setToolTip(f"{say.surface_tip(surface)} (Ctrl+{number})")
+        self.setAccessibleDescription(say.surface_tip(surface))
         self.setCheckable(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)

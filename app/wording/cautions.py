@@ -182,6 +182,28 @@ BENCH_SENTENCES = {
     ),
 }
 
+GOAL_SENTENCES = {
+    "cheapest-out-of-range": marked(
+        "No blend of this shelf keeps every target in its range, so there is no cheapest one: the closest is shown. "
+        "Widen a range or a limit, or ask why to see what is missing."
+    ),
+    "fewest-out-of-range": marked(
+        "No blend of this shelf keeps every target in its range, however many salts it takes: the closest is shown. "
+        "Widen a range or a limit, or ask why to see what is missing."
+    ),
+    "cheapest-no-prices": marked(
+        "Nothing on the shelf has a price, so the cheapest blend cannot be told and the closest is shown. "
+        "Enter what the bags cost."
+    ),
+    "unpriced-aside": marked(
+        "Left aside because they have no price: {entry_ids}. Enter what a bag costs to have them compared too."
+    ),
+    "fewest-unproven": marked(
+        "{count} salts is the fewest found in the time allowed; fewer than {at_least} is proven impossible, "
+        "in between was not settled."
+    ),
+}
+
 HANDLING_SENTENCES = {
     "acid-handling": marked(
         "Acid burns skin and eyes: {salts}. Goggles, acid gloves and an apron; always acid into plenty of water, never "
@@ -212,6 +234,7 @@ SENTENCES = {
     **AIM_SENTENCES,
     **WATER_SENTENCES,
     **BENCH_SENTENCES,
+    **GOAL_SENTENCES,
     **HANDLING_SENTENCES,
     **SOURCE_SENTENCES,
 }

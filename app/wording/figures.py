@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from app.wording.language import gettext as _
 from app.wording.numbers import format_short
@@ -30,6 +31,7 @@ def symbol(name: str) -> str:
     return name.translate(SUBSCRIPTS)
 
 
+@cache
 def name_parts(name: str) -> tuple[str, str]:
     """Return a product's name in two: what it is, and which grade or hydrate: ("Magnesium sulfate", "7-hydrate")."""
     found = _NAME_PARTS.match(name)

@@ -130,6 +130,11 @@ ACTIONS = {
 }
 
 
+def menu(name: str) -> str:
+    """Return a menu's title."""
+    return _(MENUS[name])
+
+
 def action(name: str) -> tuple[str, str]:
     """Return an action's text and its status tip."""
     text, tip = ACTIONS[name]

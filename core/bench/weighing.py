@@ -58,7 +58,7 @@ class Weighing:
 
     @property
     def fits_scale(self) -> bool:
-        """False for a weight under half a scale step (see HALF_WAY): `grams_to_weigh` is then as planned, never zero."""
+        """False for a weight under half a scale step (see HALF_WAY): `grams_to_weigh` stays as planned."""
         return self.scale is None or self.grams == 0 or _steps(self.grams, self.scale.readability_g) > 0
 
 

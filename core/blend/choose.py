@@ -8,13 +8,12 @@ Dissolved mass counts no water of crystallisation, so a hydrate is never preferr
 
 from __future__ import annotations
 
-import threading
-from dataclasses import dataclass
-
-import highspy
 import numpy as np
 
 from core.blend.fit import Array, Fit, Problem, fit
+from core.blend.programme import INFINITE, Preference, Rows, settle
+
+__all__ = ["KEPT", "USED_MG_PER_L", "Preference", "choose", "equally_good"]
 
 USED_MG_PER_L = 1e-6
 """Amounts below this are numerical dust of the solvers, not something to weigh."""
@@ -22,90 +21,15 @@ USED_MG_PER_L = 1e-6
 KEPT = 1e-6
 """How much worse, relative to the targets, the chosen blend may fit than the fit itself: solver round-off."""
 
-REDUCED_COST = 1e-7
-"""Relative reduced cost above which a column cannot enter without making a settled aim worse."""
 
-_local = threading.local()
-
-
-@dataclass(frozen=True, eq=False)
-class Preference:
-    """One aim of the order: what a milligram of each column costs in it, any unit."""
-
-    name: str
-    per_mg: Array
-
-
-def _solver() -> highspy.Highs:
-    """One silent HiGHS per thread; it is reused because making one costs more than a small solve."""
-    solver: highspy.Highs | None = getattr(_local, "solver", None)
-    if solver is None:
-        solver = highspy.Highs()
-        solver.setOptionValue("output_flag", False)
-        solver.setOptionValue("presolve", "off")
-        solver.setOptionValue("threads", 1)
-        _local.solver = solver
-    return solver
-
-
-def _model(problem: Problem, x: Array, e_rhs: Array, g_rhs: Array) -> highspy.HighsLp:
-    """Keep the achieved targets and exact rows, and each limit relaxed to what was achieved."""
-    rows = np.vstack([problem.a, problem.e, problem.g])
-    reached = rows @ x
+def equally_good(problem: Problem, x: Array, g_rhs: Array) -> Rows:
+    """The rows of all blends as good as `x`: its targets and exact rows, and each limit relaxed to what it reached."""
+    matrix = np.vstack([problem.a, problem.e, problem.g])
+    reached = matrix @ x
     n_equal = problem.a.shape[0] + problem.e.shape[0]
-    scale = np.abs(rows).max(axis=1, initial=0.0)
-    scale = 1.0 / np.where(scale > 0.0, scale, 1.0)
     upper = reached.copy()
     upper[n_equal:] = np.maximum(g_rhs, reached[n_equal:])
-    lower = np.where(np.arange(len(rows)) < n_equal, reached, -highspy.kHighsInf)
-    scaled = rows * scale[:, None]
-    row_index, column_index = np.nonzero(scaled)
-    model = highspy.HighsLp()
-    model.num_col_, model.num_row_ = rows.shape[1], rows.shape[0]
-    model.col_cost_ = np.zeros(rows.shape[1])
-    model.col_lower_ = np.zeros(rows.shape[1])
-    model.col_upper_ = np.full(rows.shape[1], highspy.kHighsInf)
-    model.row_lower_, model.row_upper_ = lower * scale, upper * scale
-    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_ = np.concatenate([[0], np.cumsum(np.bincount(row_index, minlength=len(rows)))]).astype(np.int32)
-    model.a_matrix_.index_ = column_index.astype(np.int32)
-    model.a_matrix_.value_ = scaled[row_index, column_index]
-    return model
-
-
-def lexicographic(
-    problem: Problem, x: Array, e_rhs: Array, g_rhs: Array, preferences: tuple[Preference, ...]
-) -> Array | None:
-    """Settle the preferences one after another; None when the solver finds no optimum.
-
-    After each step every column (and at-most row) with a price of its own is frozen where it is: that is exactly the
-    set of optima of the step, so the next one starts from the same vertex and nothing settled is lost.
-    """
-    solver = _solver()
-    solver.clearSolver()
-    solver.passModel(_model(problem, x, e_rhs, g_rhs))
-    n, n_equal = len(x), problem.a.shape[0] + problem.e.shape[0]
-    columns = np.arange(n, dtype=np.int32)
-    open_columns = np.ones(n, dtype=bool)
-    chosen: Array | None = None
-    for preference in preferences:
-        size = float(np.max(np.abs(preference.per_mg), initial=0.0))
-        if size == 0.0:
-            continue
-        solver.changeColsCost(n, columns, preference.per_mg / size)
-        solver.run()
-        if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-            return chosen
-        solution = solver.getSolution()
-        chosen = np.maximum(np.array(solution.col_value), 0.0)
-        settled = open_columns & (np.array(solution.col_dual) > REDUCED_COST)
-        for column in np.flatnonzero(settled):
-            solver.changeColBounds(int(column), 0.0, 0.0)
-        open_columns &= ~settled
-        tight = np.abs(np.array(solution.row_dual)) > REDUCED_COST
-        for row in np.flatnonzero(tight[n_equal:]) + n_equal:
-            solver.changeRowBounds(int(row), float(solution.row_value[row]), float(solution.row_value[row]))
-    return chosen
+    return Rows(matrix, np.where(np.arange(len(matrix)) < n_equal, reached, -INFINITE), upper)
 
 
 def choose(problem: Problem, found: Fit, preferences: tuple[Preference, ...]) -> Fit:
@@ -123,7 +47,7 @@ def choose(problem: Problem, found: Fit, preferences: tuple[Preference, ...]) ->
     """
     if found.x.size == 0:
         return found
-    picked = lexicographic(problem, found.x, found.e_rhs, found.g_rhs, preferences)
+    picked = settle(equally_good(problem, found.x, found.g_rhs), preferences)
     if picked is None:
         return found
     support = np.flatnonzero(picked > USED_MG_PER_L)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.blend.fit import Problem
 from core.blend.nutrients import MG_PER_MMOL, ROW, Array
@@ -64,7 +65,7 @@ class Demands:
     unasked : (n,) ndarray [meq or mmol per mg], what each free column brings that nobody asked for
     """
 
-    free: Array
+    free: NDArray[np.intp]
     fixed_mg_per_l: Array
     base_totals: Array
     base_alkalinity: float
@@ -183,7 +184,7 @@ def _default_limits(limits: _Limits, aim: Aim, crop_share_percent: float | None)
         limits.add(LimitRow("ammonium-share", "NH4-N", "at most", share, share), row, max(float(rest), 0.0))
 
 
-def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: Array) -> None:
+def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: NDArray[np.intp]) -> None:
     for position, column in enumerate(free):
         entry = entries[column]
         unit = np.zeros(len(free))
@@ -196,7 +197,7 @@ def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: Array)
             limits.add(row, -unit, -entry.at_least_mg_per_l)
 
 
-def unasked_per_mg(shelf: Shelf, free: Array, aim: Aim) -> Array:
+def unasked_per_mg(shelf: Shelf, free: NDArray[np.intp], aim: Aim) -> Array:
     """What each free column brings that nobody asked for: Cl, Na, urea, ammonium, acid or base, in mmol or meq per mg."""
     named = {target.nutrient for target in aim.targets if target.mg_per_l > 0.0}
     brings = shelf.brings[:, free]
@@ -233,7 +234,7 @@ def build(
     base_alkalinity = water_alkalinity + float(shelf.alkalinity @ fixed)
     targets = fitted_targets(aim, light_sulfur=sulfur_rides_along(shelf))
     plan = alkalinity_row(aim, shelf, water_alkalinity, base_alkalinity, acid_ph, has_targets=bool(targets))
-    free = np.array([i for i in range(len(shelf)) if _is_free(shelf, i, aim, plan.excluded)], dtype=int)
+    free = np.array([i for i in range(len(shelf)) if _is_free(shelf, i, aim, plan.excluded)], dtype=np.intp)
     base = MG_PER_MMOL @ base_totals
     brings = shelf.brings[:, free]
     limits = _Limits(brings, base)

@@ -46,7 +46,7 @@ class Problem:
     g: Array
     g_rhs: Array
 
-    def only(self, columns: Array) -> Problem:
+    def only(self, columns: NDArray[np.intp]) -> Problem:
         """The same problem with some columns left."""
         return Problem(self.a[:, columns], self.b, self.e[:, columns], self.e_rhs, self.g[:, columns], self.g_rhs)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import msgspec
 import numpy as np
@@ -10,23 +11,19 @@ import numpy as np
 from core.blend.alkalinity import FORMULA_PH, counting_ph, is_acid, residual_goal
 from core.blend.choose import USED_MG_PER_L, Preference, choose
 from core.blend.demands import Demands, build
+from core.blend.dust import DUST_LOSS, dust
 from core.blend.fit import Fit, fit
 from core.blend.nutrients import COLUMN, MG_PER_MMOL, Array
 from core.blend.shelf import Shelf, compile_shelf
 from core.blend.waters import WaterTotals, recipe_water
-from core.recipe.records import NUTRIENTS, Aim, Recipe
+from core.recipe.records import Aim, Recipe
 
-DUST_SHARE = 0.015
-"""A macro salt that brings less than this share of every nutrient is a candidate to leave out."""
-
-DUST_LOSS = 0.003
-"""Most that leaving it out may move any weighted row, relative to its target."""
+if TYPE_CHECKING:
+    from core.blend.goals import Outcome
 
 PH_ROUNDS = 8
 PH_CLOSE_MEQ_PER_L = 1e-4
 """An aim's pH is met when the alkalinity stands this close to what the feed holds at it."""
-
-_MACRO_ROWS = np.array([NUTRIENTS.index(name) for name in ("N", "P", "K", "Ca", "Mg", "S")])
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +39,7 @@ class Blend:
     nutrients_mg_per_l : (n_nutrients,) ndarray of the feed
     water_mg_per_l : (n_nutrients,) ndarray of the water alone
     possible : bool, False when the limits could not all be kept
+    outcome : how a goal other than the closest fit came out; None for the closest fit
     """
 
     recipe: Recipe
@@ -56,6 +54,7 @@ class Blend:
     water_mg_per_l: Array
     possible: bool
     dropped: tuple[str, ...] = ()
+    outcome: Outcome | None = None
 
 
 def crop_ammonium_share_percent(recipe: Recipe) -> float | None:
@@ -84,7 +83,7 @@ def solve_demands(demands: Demands, shelf: Shelf) -> tuple[Fit, tuple[str, ...]]
     """Fit, choose and sweep the dust out; returns the fit over the free columns and the keys swept out."""
     result = choose(demands.problem, fit(demands.problem), preferences(demands, shelf))
     dropped: list[str] = []
-    while (column := _dust(demands, shelf, result.x)) is not None:
+    while (column := dust(demands, shelf, result.x)) is not None:
         without = _without(demands, result, column)
         if without is None or _loss(demands, result.x, without.x) >= DUST_LOSS:
             break
@@ -106,26 +105,6 @@ def _without(demands: Demands, result: Fit, column: int) -> Fit | None:
 def _loss(demands: Demands, before: Array, after: Array) -> float:
     a, b = demands.problem.a, demands.problem.b
     return float(np.max(np.abs(a @ after - b) - np.abs(a @ before - b), initial=0.0))
-
-
-def _dust(demands: Demands, shelf: Shelf, x: Array) -> int | None:
-    """The macro salt that brings least of anything, if it brings under the dust share of every nutrient."""
-    brought = shelf.brings[:, demands.free] * x
-    feed = MG_PER_MMOL @ demands.base_totals + brought.sum(axis=1)
-    brought, feed = brought[_MACRO_ROWS], feed[_MACRO_ROWS]
-    shares = np.divide(brought, feed[:, None], out=np.zeros_like(brought), where=feed[:, None] > 0.0)
-    largest = shares.max(axis=0, initial=0.0)
-    candidates = [
-        i
-        for i, source in enumerate(shelf.sources[c] for c in demands.free)
-        if x[i] > USED_MG_PER_L
-        and largest[i] < DUST_SHARE
-        and not source.is_trace
-        and not is_acid(source)
-        and not source.entry.at_least_mg_per_l
-        and np.any(source.brings[_MACRO_ROWS] > 0.0)
-    ]
-    return min(candidates, key=lambda i: largest[i], default=None)
 
 
 def solve(recipe: Recipe) -> Blend:
@@ -180,8 +159,24 @@ def _at_ph(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals) -> Blend:
 def _solve_once(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, ph: float) -> Blend:
     share = crop_ammonium_share_percent(recipe)
     demands = build(aim, shelf, water.totals, water.alkalinity, share, ph)
-    result, dropped = solve_demands(demands, shelf)
-    return assemble(recipe, aim, shelf, water, demands, result, dropped)
+    return solve_goal(recipe, aim, shelf, water, demands)
+
+
+def solve_goal(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, demands: Demands) -> Blend:
+    """Solve for the recipe's goal; the closest blend where another goal cannot be had, and then it says so."""
+    if recipe.goal == "closest" or not aim.targets:
+        result, dropped = solve_demands(demands, shelf)
+        return assemble(recipe, aim, shelf, water, demands, result, dropped)
+    from core.blend.goals import reach
+
+    found = reach(recipe.goal, aim, demands, shelf, preferences(demands, shelf))
+    if found.x is None:
+        result, dropped = solve_demands(demands, shelf)
+    else:
+        problem = demands.problem
+        no_prices = np.zeros(len(problem.e_rhs)), np.zeros(len(problem.g_rhs))
+        result, dropped = Fit(found.x, *no_prices, problem.e_rhs, problem.g_rhs, possible=True), found.dropped
+    return replace(assemble(recipe, aim, shelf, water, demands, result, dropped), outcome=found.outcome)
 
 
 def assemble(

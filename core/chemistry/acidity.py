@@ -61,7 +61,7 @@ def protons_gained_per_mol(
     system, constants = _forms(total, float(temperature_c))
     ln_gamma, _ = constants.log_gamma(np.array([float(ionic_strength_mol_per_kg)]))
     ln_proton = -LN10 * np.atleast_1d(np.asarray(ph, dtype=np.float64))
-    forms = np.exp(constants.ln_k + system.stoich[:, -1:] * ln_proton - ln_gamma[constants.class_of])
+    forms = np.exp(constants.ln_k + system.stoich[:, -1:] * ln_proton - ln_gamma[system.class_of])
     gained = np.array([[float(one.protons_gained)] for one in system.species])
     held = np.array([[float(total in one.contains)] for one in system.species])
     mean: Array = (forms * gained * held).sum(axis=0) / (forms * held).sum(axis=0)

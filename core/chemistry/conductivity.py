@@ -25,7 +25,7 @@ from typing import Any
 import numpy as np
 
 from core.chemistry.density import kg_water_per_l_at
-from core.chemistry.speciation import Speciation
+from core.chemistry.speciation import Speciation, speciate
 from core.chemistry.species import all_species
 from core.chemistry.system import Array, Rows
 from core.chemistry.water import ZERO_CELSIUS_K, relative_permittivity, viscosity_mpa_s
@@ -103,12 +103,13 @@ def _limiting(row: dict[str, str], at_c: float) -> float:
 
 
 def conductivity_ms_per_cm(speciation: Speciation, at_c: float = 25.0) -> Array:
-    """Conductivity of the ions of a speciation at a temperature, (n,) [mS/cm].
+    """Conductivity of a solution brought to a temperature, (n,) [mS/cm].
 
-    speciation : the ions; for a reading referred to 25 degC speciate at 25 degC
-    at_c : float [degC], 0-40, temperature of the solution when it is measured
+    speciation : the solution; speciated anew, its protons and carbon kept, if it was speciated at another temperature
+    at_c : float [degC], 0-40, temperature of the solution when it is measured; 25 is what meters are referred to
     Source: see the module; 0.01 mol/L KCl 1.415 against 1.412 measured.
     """
+    speciation = _brought_to(speciation, at_c)
     ions = _ions(float(at_c))
     sums = ions.sums.dot(speciation.molality) * kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
     if sums.shape[1] == 1:
@@ -119,6 +120,7 @@ def conductivity_ms_per_cm(speciation: Speciation, at_c: float = 25.0) -> Array:
 
 def conductivity_by_ion(speciation: Speciation, at_c: float = 25.0) -> Conductivity:
     """Conductivity with each species' share and the model band; arguments as `conductivity_ms_per_cm`."""
+    speciation = _brought_to(speciation, at_c)
     ions = _ions(float(at_c))
     water = kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
     molar = speciation.molality[ions.rows] * water
@@ -130,6 +132,19 @@ def conductivity_by_ion(speciation: Speciation, at_c: float = 25.0) -> Conductiv
     model = np.where(speciation.beyond_range, BEYOND_BAND_PERCENT, MODEL_BAND_PERCENT)
     unknown = 100.0 * (ions.doubt * molar).sum(axis=0) / ec
     return Conductivity(ec, share, np.hypot(model, unknown))
+
+
+def _brought_to(speciation: Speciation, at_c: float) -> Speciation:
+    """The same solutions at another temperature."""
+    if speciation.temperature_c == at_c:
+        return speciation
+    paired = bool(speciation.of("KNO3").any() or speciation.of("CaNO3+").any())
+    return speciate(
+        speciation.totals_mol_per_kg,
+        at_c,
+        alkalinity_eq_per_kg=speciation.alkalinity_eq_per_kg,
+        nitrate_pairs=paired,
+    )
 
 
 def _conductivity(ions: _Ions, sums: Any) -> Any:

@@ -13,7 +13,7 @@ import numpy as np
 from core.chemistry.errors import NotConverged
 from core.chemistry.system import GUESS_PH, LN10, Array, Constants, Rows, System, product
 
-TOLERANCE = 9e-10
+TOLERANCE = 3e-10
 """Largest relative error of any balance that counts as solved."""
 
 MOST_STEPS = 60
@@ -52,16 +52,14 @@ class Problem:
 
 @dataclass(frozen=True, eq=False)
 class Equilibrium:
-    """The answer: molality and ln of the activity coefficient (S, n), the sums (r, n), ln H+ activity, I (n,)."""
+    """The answer: molality (S, n), ln of the H+ activity (n,), ionic strength (n,) [mol/kg]."""
 
     molality: Array
-    ln_gamma: Array
-    sums: Array
     ln_proton: Array
     strength: Array
 
 
-PARTS = ("molality", "ln_gamma", "sums", "ln_proton", "strength")
+PARTS = ("molality", "ln_proton", "strength")
 """Fields of an answer."""
 
 
@@ -70,16 +68,16 @@ def solve(system: System, constants: Constants, problem: Problem) -> Equilibrium
     totals = np.maximum(problem.ligands, LEAST_TOTAL)
     safe = np.maximum(problem.groups, 1e-300)
     unknowns = _start(system, constants, problem, totals, safe)
-    k, r = len(system.ligands), len(system.sums)
+    k = len(system.ligands)
     for count in range(MOST_STEPS):
         strength = np.exp(unknowns[k])
-        ln_gamma, slope = (by_class[constants.class_of] for by_class in constants.log_gamma(strength))
+        ln_gamma, slope = (by_class[system.class_of] for by_class in constants.log_gamma(strength))
         molality = _molality(system, constants, unknowns, ln_gamma, problem.groups)
         stack = product(system.stack, molality)
         error = _errors(system, constants, problem, unknowns, stack, totals, strength)
         slow = ~(np.abs(error).max(axis=0) < TOLERANCE)
         if not slow.any() or (count == PATIENCE and not slow.all()):
-            found = Equilibrium(molality, ln_gamma, stack[:r], unknowns[k + 1], strength)
+            found = Equilibrium(molality, unknowns[k + 1], strength)
             return _finish(system, constants, problem, found, np.flatnonzero(slow)) if slow.any() else found
         change = _derivatives(system, stack, molality * slope, safe)
         limit = LONGEST_STEP * 0.7 ** max(0, count - PATIENCE)
@@ -190,18 +188,29 @@ def _start(system: System, constants: Constants, problem: Problem, totals: Array
     unknowns[k + 1] = (
         _guess_ln_proton(system, problem, constants.guess, every) if problem.ln_proton is None else problem.ln_proton
     )
-    ln_gamma = constants.log_gamma(strength)[0][constants.class_of]
+    ln_gamma = constants.log_gamma(strength)[0][system.class_of]
     forms = np.exp(product(system.stoich, unknowns) + constants.ln_k - ln_gamma)
     free = np.ones((g + 1, n))
     np.divide(safe, product(system.alone, forms), free[:-1])
-    forms *= free[system.group_of]
-    unknowns[:k] = np.log(totals / product(system.first, forms))
+    unknowns[:k] = np.log(totals / product(system.first, forms * free[system.group_of]))
     if problem.ln_carbonic is not None:
         fixed = problem.ln_carbonic - constants.ln_k_carbonic - 2.0 * unknowns[k + 1]
         unknowns[system.carbonate] = np.where(np.isnan(fixed), unknowns[system.carbonate], fixed)
     forms *= np.exp(product(system.stoich[:, :k], unknowns[:k]))
-    unknowns[k] = np.log(np.clip(system.sums[k].dot(forms), 0.2 * strength, 2.0 * strength))
+    np.divide(problem.groups, product(system.members, forms), free[:-1])
+    sums = product(system.sums[: k + 1], forms * free[system.group_of])
+    _sharpen(unknowns, sums, totals, problem.ln_carbonic, system.carbonate)
     return unknowns
+
+
+def _sharpen(unknowns: Array, sums: Array, totals: Array, ln_carbonic: Array | None, carbonate: int) -> None:
+    """Correct the guess by how far its sums are off, ligands where they are closed, and the ionic strength."""
+    k = len(totals)
+    correction = np.clip(np.log(totals / sums[:k]), -1.0, 1.0)
+    if ln_carbonic is not None:
+        correction[carbonate] = np.where(np.isnan(ln_carbonic), correction[carbonate], 0.0)
+    unknowns[:k] += correction
+    unknowns[k] = np.log(sums[k])
 
 
 def _guess_ln_proton(system: System, problem: Problem, table: Array, every: Array) -> Array:

@@ -19,8 +19,7 @@ from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
 from core.chemistry.conductivity import conductivity_ms_per_cm
 from core.chemistry.errors import OutOfRange
 from core.chemistry.solids import saturation_indices
-from core.chemistry.speciation import AIR_CO2_ATM, Speciation, speciate
-from core.chemistry.system import Array
+from core.chemistry.speciation import AIR_CO2_ATM, speciate
 
 TOTALS = ("Ca", "Mg", "K", "Na", "NH4", "NO3", "P", "S", "Cl", "C", "B", "Si", "Fe", "Mn", "Zn", "Cu", "Mo", "H")
 """Totals that may be given [mmol/kg water]."""
@@ -64,25 +63,19 @@ def _answer(totals: dict[str, float], temperature_c: float, ph: float | None, co
     column = np.array([totals.get(name, 0.0) for name in COMPONENTS])
     try:
         found = speciate(column, temperature_c, ph=ph, co2_atm=co2_atm)
-        reference = found if temperature_c == 25.0 else _at_25_c(found)
+        conductivity = conductivity_ms_per_cm(found)
     except OutOfRange as error:
         raise SolutionError(str(error)) from None
     species = {name: float(m) for name, m in zip(found.names, found.molality[:, 0], strict=True) if m > 0.0}
     index = {name: float(value[0]) for name, value in saturation_indices(found).items() if math.isfinite(value[0])}
     return {
-        "ec_ms_per_cm": float(conductivity_ms_per_cm(reference)[0]),
+        "ec_ms_per_cm": float(conductivity[0]),
         "ph": float(found.ph[0]),
         "ionic_strength_mol_per_kg": float(found.ionic_strength_mol_per_kg[0]),
         "species_mol_per_kg": species,
         "saturation_index": index,
         "charge_error_percent": float(found.charge_error_percent[0]),
     }
-
-
-def _at_25_c(found: Speciation) -> Speciation:
-    """Bring the same solution to 25 degC with its protons and carbon kept."""
-    totals: Array = found.totals_mol_per_kg
-    return speciate(totals, 25.0, alkalinity_eq_per_kg=found.alkalinity_eq_per_kg)
 
 
 def _totals(given: object) -> dict[str, float]:

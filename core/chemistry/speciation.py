@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
 from core.chemistry.equilibrium import PARTS, Equilibrium, Problem, solve
-from core.chemistry.equilibrium_one import Question, solve_one
+from core.chemistry.equilibrium_one import solve_one
 from core.chemistry.errors import NotConverged, OutOfRange
-from core.chemistry.species import CHELATORS, chelates, species_index, species_names
-from core.chemistry.system import AT_ONCE, INNER, LN10, Array, Flags, System, compile_system, constants_at
+from core.chemistry.species import CHELATORS, all_species, chelates, species_index, species_names
+from core.chemistry.system import (
+    AT_ONCE,
+    INNER,
+    LN10,
+    Array,
+    Flags,
+    System,
+    activity_class,
+    activity_parameters,
+    compile_system,
+    constants_at,
+)
 from core.chemistry.water import ZERO_CELSIUS_K
 
 AIR_CO2_ATM = 420e-6
@@ -32,14 +43,19 @@ _CLAIMS = [
 ]
 
 
+_CHARGE = np.array([float(one.charge) for one in all_species()])
+_GAINED = np.array([float(one.protons_gained) for one in all_species()])
+_CARBON_HELD = np.array([float(one.contains.get("C", 0)) for one in all_species()])
+_CLASSES = tuple(dict.fromkeys(activity_class(one) for one in all_species()))
+_CLASS_OF = np.array([_CLASSES.index(activity_class(one)) for one in all_species()], dtype=np.intp)
+
+
 @dataclass(frozen=True, eq=False)
 class Speciation:
     """The forms present in n solutions.
 
     `totals_mol_per_kg` (components, n): as given, carbon as reached where the solution is open to air;
-    `molality` and `log10_activity` (species, n) [mol/kg water; -], rows as `names`, absent species 0 and -inf;
-    `alkalinity_eq_per_kg` (n,): protons the forms lack against the reference forms;
-    `beyond_range` (n,): ionic strength over 0.1 mol/kg, so less exact than told.
+    `molality` (species, n) [mol/kg water]: rows as `names`, 0 where a species is absent.
     """
 
     temperature_c: float
@@ -47,10 +63,6 @@ class Speciation:
     ph: Array
     ionic_strength_mol_per_kg: Array
     molality: Array
-    alkalinity_eq_per_kg: Array
-    charge_error_percent: Array
-    beyond_range: Flags
-    _ln_gamma: Array = field(repr=False)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -59,10 +71,32 @@ class Speciation:
 
     @cached_property
     def log10_activity(self) -> Array:
-        """Log10 of the activity of every species, (species, n)."""
+        """Log10 of the activity of every species, (species, n); -inf where it is absent."""
+        slope, size, linear = (column[:, None] for column in activity_parameters(_CLASSES, self.temperature_c).T)
+        strength = self.ionic_strength_mol_per_kg
+        root = np.sqrt(strength)
+        ln_gamma = linear * strength - slope * root / (1.0 + size * root)
         with np.errstate(divide="ignore"):
-            activity: Array = (np.log(self.molality) + self._ln_gamma) / LN10
+            activity: Array = (np.log(self.molality) + ln_gamma[_CLASS_OF]) / LN10
         return activity
+
+    @cached_property
+    def alkalinity_eq_per_kg(self) -> Array:
+        """Protons the forms lack against the reference forms, (n,)."""
+        alkalinity: Array = -_GAINED.dot(self.molality)
+        return alkalinity
+
+    @cached_property
+    def charge_error_percent(self) -> Array:
+        """Cations less anions over their sum, (n,)."""
+        error: Array = 100.0 * _CHARGE.dot(self.molality) / np.abs(_CHARGE).dot(self.molality)
+        return error
+
+    @cached_property
+    def beyond_range(self) -> Flags:
+        """Whether the ionic strength is over 0.1 mol/kg, so that all is less exact than told, (n,)."""
+        beyond: Flags = self.ionic_strength_mol_per_kg > STRONGEST_IONIC_STRENGTH
+        return beyond
 
     def of(self, species: str) -> Array:
         """Molality of one species [mol/kg], (n,)."""
@@ -127,7 +161,7 @@ def speciate(
 
 
 def _checked(totals: Array, temperature_c: float) -> Array:
-    array = np.asarray(totals, dtype=np.float64)
+    array = np.array(totals, dtype=np.float64)
     array = array[:, None] if array.ndim == 1 else array
     if array.ndim != 2 or len(array) != len(COMPONENTS) or not array.shape[1]:
         raise ValueError(f"Totals need {len(COMPONENTS)} rows and at least one column.")
@@ -188,15 +222,9 @@ def _solve(
     """Solve one solution in the quick way, a batch in pieces small enough to stay quick."""
     count = inner.shape[1]
     constants = constants_at(system, temperature_c)
-    groups, ligands = inner[system.group_rows], inner[system.ligand_rows]
+    whole = Problem(inner[system.group_rows], inner[system.ligand_rows], ln_proton, alkalinity, ln_carbonic)
     if count == 1:
-        proton, balance, carbonic = (
-            None if part is None else float(part[0]) for part in (ln_proton, alkalinity, ln_carbonic)
-        )
-        return solve_one(
-            system, constants, Question(groups[:, 0], ligands[:, 0].tolist(), proton, balance or 0.0, carbonic)
-        )
-    whole = Problem(groups, ligands, ln_proton, alkalinity, ln_carbonic)
+        return solve_one(system, constants, whole)
     pieces = []
     for start in range(0, count, AT_ONCE):
         try:
@@ -206,28 +234,16 @@ def _solve(
     return Equilibrium(*(np.concatenate([getattr(piece, name) for piece in pieces], axis=-1) for name in PARTS))
 
 
-def _report(system: System, totals: Array, temperature_c: float, found: Equilibrium, ln_carbonic: Array | None) -> Speciation:
+def _report(
+    system: System, totals: Array, temperature_c: float, found: Equilibrium, ln_carbonic: Array | None
+) -> Speciation:
     """Spread the solved species over the full list."""
-    strength = np.atleast_1d(found.strength)
-    count = len(strength)
-    if strength.max() > 2.0 * STRONGEST_IONIC_STRENGTH:
-        raise OutOfRange(f"Ionic strength {strength.max():.3g} mol/kg is too high for the chemistry of a feed.")
-    molality, ln_gamma = np.zeros((2, len(species_names()), count))
-    molality[system.rows] = found.molality.reshape(-1, count)
-    ln_gamma[system.rows] = found.ln_gamma.reshape(-1, count)
-    sums = found.sums.reshape(-1, count)
-    charge, size = system.charges.dot(found.molality).reshape(2, count)
+    strongest = found.strength.max()
+    if strongest > 2.0 * STRONGEST_IONIC_STRENGTH:
+        raise OutOfRange(f"Ionic strength {strongest:.3g} mol/kg is too high for the chemistry of a feed.")
+    molality = np.zeros((len(_CHARGE), found.molality.shape[1]))
+    molality[system.rows] = found.molality
     if ln_carbonic is not None:
         totals = totals.copy()
-        totals[_CARBON] = np.where(np.isnan(ln_carbonic), totals[_CARBON], sums[system.carbonate])
-    return Speciation(
-        temperature_c=temperature_c,
-        totals_mol_per_kg=totals,
-        ph=np.atleast_1d(found.ln_proton) / -LN10,
-        ionic_strength_mol_per_kg=strength,
-        molality=molality,
-        alkalinity_eq_per_kg=sums[-1] - sums[-2],
-        charge_error_percent=100.0 * charge / size,
-        beyond_range=strength > STRONGEST_IONIC_STRENGTH,
-        _ln_gamma=ln_gamma,
-    )
+        totals[_CARBON] = np.where(np.isnan(ln_carbonic), totals[_CARBON], _CARBON_HELD.dot(molality))
+    return Speciation(temperature_c, totals, found.ln_proton / -LN10, found.strength, molality)

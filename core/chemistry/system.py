@@ -42,7 +42,8 @@ class System:
     `members` (g, S); `sums` (r, S); `stack` (r + r g + r c, S): sums, sums by group, sums times unknowns;
     `weakened` (r + g, S): sums and members; `alone` (g, S): forms of a group free of ligands;
     `first` (k, S): forms holding a ligand once; `own` (g + k, S): forms of one total only;
-    `weight` (g + k,): ionic strength each total brings, about [mol/mol]; `charges` (2, S): charge and its size.
+    `weight` (g + k,): ionic strength each total brings, about [mol/mol];
+    `classes`: (charge, ion size or None, b) that share an activity coefficient; `class_of` (S,): a species' class.
     """
 
     species: tuple[Species, ...]
@@ -61,7 +62,8 @@ class System:
     first: Array
     own: Array
     weight: Array
-    charges: Array
+    classes: tuple[tuple[int, float | None, float], ...]
+    class_of: Rows
     carbonate: int
 
 
@@ -81,6 +83,8 @@ def compile_system(active: frozenset[str], nitrate_pairs: bool) -> System:
     gained = np.array([float(one.protons_gained) for one in species])
     once = stoich[:, : len(ligands)]
     sums = np.vstack([once.T, 0.5 * charge**2, stoich[:, -1], np.maximum(gained, 0.0), np.maximum(-gained, 0.0)])
+    kinds = [activity_class(one) for one in species]
+    classes = tuple(dict.fromkeys(kinds))
     stack = np.vstack([sums, _crossed(sums, members), _crossed(sums, stoich.T)])
     return System(
         species=species,
@@ -99,7 +103,8 @@ def compile_system(active: frozenset[str], nitrate_pairs: bool) -> System:
         first=(once * (once.sum(axis=1, keepdims=True) == 1.0)).T.copy(),
         own=_own_forms(species, names, (*groups, *ligands)),
         weight=np.array([_weight(total) for total in (*groups, *ligands)]),
-        charges=np.vstack([charge, np.abs(charge)]),
+        classes=classes,
+        class_of=np.array([classes.index(kind) for kind in kinds], dtype=np.intp),
         carbonate=ligands.index("C") if "C" in ligands else -1,
     )
 
@@ -163,24 +168,14 @@ def _weight(total: str) -> float:
     return 0.5 * next(one.charge for one in all_species() if one.name == total) ** 2
 
 
-ROOT_STEP = 0.00025
-"""Step of the table of activity coefficients in the square root of the ionic strength [(mol/kg)^0.5]: between two
-entries a straight line is within 1e-7 of the truth."""
-
-ROOT_LAST = 0.6
-"""End of that table; beyond, its last line goes on."""
-
-
 @dataclass(frozen=True, eq=False)
 class Constants:
-    """What depends on temperature: ln K of the species (S, 1) and the classes of their activity coefficients.
+    """What depends on temperature: ln K of the species (S, 1) and the activity coefficients of the classes.
 
-    `class_of` (S,): class of a species; `slope`, `size`, `linear` (classes, 1): see `_activity`;
-    `guess` (g + k + 2, points): see `_guess_table`.
+    `slope`, `size`, `linear` (classes, 1): see `activity_parameters`; `guess` (g + k + 2, points): see `_guess_table`.
     """
 
     ln_k: Array
-    class_of: Rows
     slope: Array
     size: Array
     linear: Array
@@ -188,9 +183,12 @@ class Constants:
     ln_k_carbonic: float
 
     @cached_property
-    def ln_k_flat(self) -> Array:
-        """Ln K without the second axis, (S,)."""
-        return self.ln_k[:, 0].copy()
+    def plain(self) -> tuple[list[float], list[float], list[float], list[float]]:
+        """K, slope, size and linear as lists of numbers."""
+        return (
+            np.exp(self.ln_k[:, 0]).tolist(), self.slope[:, 0].tolist(), self.size[:, 0].tolist(),
+            self.linear[:, 0].tolist(),
+        )  # fmt: skip
 
     def log_gamma(self, strength: Array) -> tuple[Array, Array]:
         """Ln of the activity coefficient and its derivative by ln I, by class, (classes, n)."""
@@ -200,45 +198,44 @@ class Constants:
         linear = self.linear * strength
         return linear - part, linear - part * (0.5 / below)
 
-    @cached_property
-    def gamma_table(self) -> tuple[Array, Array]:
-        """Ln gamma at every ROOT_STEP and the step to the next, both (steps, classes)."""
-        root = np.arange(0.0, ROOT_LAST, ROOT_STEP)
-        table = self.log_gamma(root**2)[0].T.copy()
-        return table[:-1].copy(), np.diff(table, axis=0)
 
-
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=96)
 def constants_at(system: System, temperature_c: float) -> Constants:
     """Equilibrium constants and activity parameters of a system at a temperature [degC]."""
     kelvin = temperature_c + ZERO_CELSIUS_K
     powers = np.array([1.0, kelvin, 1.0 / kelvin, np.log10(kelvin), kelvin**-2, kelvin**2])
-    a, b = debye_hueckel(temperature_c)
-    triples = [_activity(one, a, b) for one in system.species]
-    classes = list(dict.fromkeys(triples))
+    parameters = activity_parameters(system.classes, temperature_c)
     ln_k = LN10 * (np.array([one.log_k_terms for one in system.species]) @ powers)[:, None]
     carbonic = [float(k) for one, k in zip(system.species, ln_k[:, 0], strict=True) if one.name == "CO2"]
-    slope, size, linear = (column[:, None] for column in np.array(classes).T.copy())
     return Constants(
         ln_k=ln_k,
-        class_of=np.array([classes.index(triple) for triple in triples], dtype=np.intp),
-        slope=slope,
-        size=size,
-        linear=linear,
-        guess=_guess_table(system, ln_k, np.array(triples)),
+        slope=parameters[:, 0:1].copy(),
+        size=parameters[:, 1:2].copy(),
+        linear=parameters[:, 2:3].copy(),
+        guess=_guess_table(system, ln_k, parameters[system.class_of]),
         ln_k_carbonic=carbonic[0] if carbonic else 0.0,
     )
 
 
-def _activity(species: Species, a: float, b: float) -> tuple[float, float, float]:
-    """Return (A z^2, B a, b) of ln gamma = -A z^2 sqrt I / (1 + B a sqrt I) + b I.
+def activity_class(species: Species) -> tuple[int, float | None, float]:
+    """What a species' activity coefficient depends on: size of the charge, ion size, b."""
+    return abs(species.charge), species.ion_size_angstrom, species.b_kg_per_mol
+
+
+def activity_parameters(classes: tuple[tuple[int, float | None, float], ...], temperature_c: float) -> Array:
+    """Return (A z^2, B a, b) of ln gamma = -A z^2 sqrt I / (1 + B a sqrt I) + b I, (classes, 3).
 
     An ion without its own size follows Davies (ion size 1/B, b = 0.3 A z^2), a molecule 0.1 I.
     """
-    slope = LN10 * a * species.charge**2
-    if species.ion_size_angstrom is not None:
-        return slope, b * species.ion_size_angstrom, LN10 * species.b_kg_per_mol
-    return (slope, 1.0, 0.3 * slope) if species.charge else (0.0, 1.0, LN10 * 0.1)
+    a, b = debye_hueckel(temperature_c)
+    rows = []
+    for charge, size, linear in classes:
+        slope = LN10 * a * charge**2
+        if size is not None:
+            rows.append((slope, b * size, LN10 * linear))
+        else:
+            rows.append((slope, 1.0, 0.3 * slope) if charge else (0.0, 1.0, LN10 * 0.1))
+    return np.array(rows)
 
 
 def _guess_table(system: System, ln_k: Array, triples: Array) -> Array:

@@ -10,6 +10,7 @@ from core.plan.cautions import caution, worst_first
 from core.plan.checks import BLEND_CHECKS, aim_cautions, feed_cautions
 from core.plan.cost import cost_of
 from core.plan.feed import feed_of
+from core.plan.goal_checks import goal_cautions
 from core.plan.records import Caution, Plan
 from core.plan.rows import nutrient_rows
 from core.plan.tanks import split_blend, tanks_of
@@ -33,6 +34,7 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
     tanks, weighings = tanks_of(blend, plans)
     cautions: list[Caution] = [
         *(found for check in BLEND_CHECKS for found in check(blend)),
+        *goal_cautions(blend),
         *aim_cautions(blend, rows),
         *feed_cautions(blend, feed),
         *tank_cautions(blend, tanks, plans),

@@ -52,6 +52,9 @@ REGISTRY: dict[str, Kind] = {
     "urea-used": Kind("check", ("feed_mg_per_l",)),
     "out-of-range": Kind("check"),
     "nothing-to-do": Kind("check"),
+    "cheapest-out-of-range": Kind("check"),
+    "fewest-out-of-range": Kind("check"),
+    "cheapest-no-prices": Kind("check"),
     "acid-first": Kind("check", ("salts",)),
     "acid-handling": Kind("check", ("salts",)),
     # note: good to know
@@ -62,6 +65,8 @@ REGISTRY: dict[str, Kind] = {
     "scale-capacity": Kind("note", ("salt", "weight_g", "capacity_g")),
     "scale-assumed": Kind("note"),
     "coldest-assumed": Kind("note", ("coldest_c",)),
+    "unpriced-aside": Kind("note", ("entry_ids",)),
+    "fewest-unproven": Kind("note", ("count", "at_least")),
     "price-missing": Kind("note", ("entry_ids",)),
     "label-only": Kind("note", ("entry_ids",)),
     "soft-water": Kind("note"),

@@ -104,7 +104,8 @@ class Tank(Struct, frozen=True):
 
     `ratio_limit` is the ratio at which `limited_by` would saturate in the coldest room, `clear_ratio` the largest that
     is still "clear" there, `injector_step` the next ratio injectors are built for; None where nothing ever would.
-    `fullness` is the tank's ratio over its limit.
+    `fullness` is the tank's ratio over its limit. `reasons` are codes in the order of `contents`, `broken` the codes of
+    rules of compatibility that are broken inside.
     """
 
     name: str
@@ -122,6 +123,7 @@ class Tank(Struct, frozen=True):
     fullness: float | None = None
     settling: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()
 
 
 class Cost(Struct, frozen=True):

@@ -123,4 +123,5 @@ def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], str
         fullness=None if strength.ratio_limit is None else ratio / strength.ratio_limit,
         settling=plan.settling,
         reasons=tuple(place.reason for place in plan.contents),
+        broken=plan.broken,
     )

@@ -47,6 +47,7 @@ MEANINGS: dict[type, dict[str, str]] = {
         "residual_alkalinity_meq_per_l": "Alkalinity left after acid; null is the water's own, at most 0.5 with acid.",
         "ph": "Wanted pH of the feed.",
         "ec_ms_per_cm": "Wanted EC of the feed at 25 °C, to which the macronutrients are scaled.",
+        "ec_is_rise_over_water": "Whether that EC is to be added to the water's own; false is the reading itself.",
         "crop": "The crop profile of the catalog the targets came from.",
     },
     Target: {

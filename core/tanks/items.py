@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from operator import mul
 from typing import NamedTuple
 
 import numpy as np
@@ -15,6 +16,7 @@ from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
 Array = NDArray[np.float64]
 
 INDEX = {component: index for index, component in enumerate(COMPONENTS)}
+_CA, _MG, _NH4, _P, _S = (INDEX[component] for component in ("Ca", "Mg", "NH4", "P", "S"))
 LIGANDS = ("EDTA", "DTPA", "EDDHA", "HBED")
 TRACE_METALS = ("Fe", "Fe3", "Mn", "Zn", "Cu")
 TRACE_TOTALS = (*TRACE_METALS, "B", "Mo")
@@ -84,65 +86,66 @@ class Item:
         """Sum of the named totals [mol per litre of finished feed]."""
         return sum([self.ions[INDEX[component]] for component in components])
 
-    @cached_property
+    @property
     def alkalinity_eq_per_l(self) -> float:
         """Alkalinity it brings [eq per litre of finished feed]; negative for an acid."""
-        return sum(charge * amount for charge, amount in zip(REFERENCE_CHARGE.values(), self.ions, strict=True))
-
-    @cached_property
-    def calcium_side(self) -> bool:
-        """True where calcium rules its place: of a product with phosphate or sulfate too, the larger charge decides."""
-        calcium_eq = 2.0 * self.mol_per_l("Ca")
-        return calcium_eq > 0 and calcium_eq >= self.mol_per_l("P") + 2.0 * self.mol_per_l("S")
-
-    @cached_property
-    def phosphate_side(self) -> bool:
-        """True where phosphate rules its place."""
-        return not self.calcium_side and self.mol_per_l("P") > 0
-
-    @cached_property
-    def sulfate_side(self) -> bool:
-        """True where sulfate rules its place and it brings no phosphate; a trace product never counts."""
-        return not (self.calcium_side or self.phosphate_side or self.trace) and self.mol_per_l("S") > 0
-
-    @property
-    def apart_side(self) -> bool:
-        """True where phosphate or sulfate rules its place: the side that keeps apart from calcium."""
-        return self.phosphate_side or self.sulfate_side
-
-    @cached_property
-    def brings_both(self) -> bool:
-        """True for a product that itself holds calcium beside phosphate or sulfate."""
-        return self.mol_per_l("Ca") > 0 and self.mol_per_l("P", "S") > 0
+        return float(sum(map(mul, REFERENCE_CHARGE.values(), self.ions)))
 
     @cached_property
     def traits(self) -> Traits:
         """What decides where it may stand."""
-        phosphate = self.mol_per_l("P")
+        phosphate, sulfate = self.ions[_P], self.ions[_S]
+        calcium_eq = 2.0 * self.ions[_CA]
+        calcium_side = calcium_eq > 0 and calcium_eq >= phosphate + 2.0 * sulfate
+        sulfate_counts = not (calcium_side or self.trace) and sulfate > 0
+        special = self.strong_acid or self.base or self.silicate or self.trace or self.chelate is not None
         return Traits(
-            calcium_side=self.calcium_side,
-            phosphate_side=self.phosphate_side,
-            sulfate_side=self.sulfate_side,
-            main_sulfate=not (self.calcium_side or self.trace) and self.mol_per_l("S") > 0,
+            calcium_side=calcium_side,
+            phosphate_side=not calcium_side and phosphate > 0,
+            sulfate_side=sulfate_counts and phosphate == 0,
+            main_sulfate=sulfate_counts,
             phosphate=phosphate > 0,
             basic_phosphate=phosphate > 0 and self.alkalinity_eq_per_l > BASIC_PHOSPHATE_EQ_PER_MOL * phosphate,
-            magnesium=not self.trace and self.mol_per_l("Mg") > 0,
-            ammonium=self.mol_per_l("NH4") > 0,
+            magnesium=not self.trace and self.ions[_MG] > 0,
+            ammonium=self.ions[_NH4] > 0,
             bare_metal=self.chelate is None and self.mol_per_l(*TRACE_METALS) > 0,
             chelate=self.chelate,
             strong_acid=self.strong_acid,
             base=self.base,
             silicate=self.silicate,
             trace=self.trace,
-            free=self.free,
+            free=not (calcium_side or phosphate > 0 or sulfate > 0 or special or self.label_only),
         )
 
-    @cached_property
+    @property
+    def calcium_side(self) -> bool:
+        """True where calcium rules its place: of a product with phosphate or sulfate too, the larger charge decides."""
+        return self.traits.calcium_side
+
+    @property
+    def phosphate_side(self) -> bool:
+        """True where phosphate rules its place."""
+        return self.traits.phosphate_side
+
+    @property
+    def sulfate_side(self) -> bool:
+        """True where sulfate rules its place and it brings no phosphate; a trace product never counts."""
+        return self.traits.sulfate_side
+
+    @property
+    def apart_side(self) -> bool:
+        """True where phosphate or sulfate rules its place: the side that keeps apart from calcium."""
+        return self.traits.phosphate_side or self.traits.sulfate_side
+
+    @property
     def free(self) -> bool:
         """True where no rule keeps it from any side: it may even be shared between tanks."""
-        sided = self.calcium_side or self.apart_side
-        special = self.strong_acid or self.base or self.silicate or self.trace or self.chelate is not None
-        return not (sided or special or self.label_only)
+        return self.traits.free
+
+    @property
+    def brings_both(self) -> bool:
+        """True for a product that itself holds calcium beside phosphate or sulfate."""
+        return self.ions[_CA] > 0 and (self.ions[_P] > 0 or self.ions[_S] > 0)
 
 
 def item_of(key: str, salt: Salt | None, g_per_l_feed: float, ions: Array) -> Item:
@@ -154,7 +157,7 @@ def item_of(key: str, salt: Salt | None, g_per_l_feed: float, ions: Array) -> It
     g_per_l_feed : product in the finished feed [g/L]
     ions : (n_components,) totals it brings to the finished feed [mol/L]
     """
-    totals = tuple(float(amount) for amount in ions)
+    totals = tuple(np.asarray(ions, dtype=float).tolist())
     trace = _is_trace(totals)
     if salt is None:
         return Item(key, key, g_per_l_feed, totals, _ligand(totals), trace=trace, label_only=True)
@@ -172,10 +175,10 @@ def item_of(key: str, salt: Salt | None, g_per_l_feed: float, ions: Array) -> It
 
 
 def _is_trace(totals: tuple[float, ...]) -> bool:
-    trace = sum(totals[INDEX[name]] for name in TRACE_TOTALS)
-    main = sum(totals[INDEX[name]] for name in MAIN_TOTALS)
-    companions = sum(totals[INDEX[name]] for name in COMPANION_TOTALS)
-    return trace > 0 and main == 0 and companions <= COMPANION_RATIO * trace
+    trace = sum([totals[INDEX[name]] for name in TRACE_TOTALS])
+    if trace == 0 or any([totals[INDEX[name]] for name in MAIN_TOTALS]):
+        return False
+    return sum([totals[INDEX[name]] for name in COMPANION_TOTALS]) <= COMPANION_RATIO * trace
 
 
 def _ligand(totals: tuple[float, ...]) -> str | None:

@@ -74,6 +74,7 @@ def clash_table(traits: tuple[tuple[Traits, ...], ...]) -> Array:
     return table
 
 
+@lru_cache(maxsize=256)
 def forbidden(layout: Layout, rules: bool) -> tuple[int, ...]:
     """For each group the mask of those it may not meet: pinned elsewhere, and where `rules`, by a broken rule."""
     table, pins = clash_table(layout.traits), layout.pins

@@ -36,6 +36,8 @@ def ways(forbidden: Sequence[int], most_tanks: int, most_ways: int, left_out: in
             masks = _placed(masks, group, clash & ((1 << group) - 1))
         if len(masks) > most_ways:
             raise TooManyWays
+        if not len(masks):
+            break
     return masks
 
 
@@ -57,10 +59,10 @@ def halved_ways(forbidden: Sequence[int], group: int, most_tanks: int, most_ways
 
 def _placed(masks: Masks, group: int, clash: int) -> Masks:
     """Put one more group into each tank in use where it clashes with nothing, and into the first one not in use."""
-    used = tanks_used(masks)
+    used, fits = tanks_used(masks), (masks & clash) == 0
     grown = []
     for tank in range(masks.shape[1]):
-        chosen = masks[(used >= tank) & ((masks[:, tank] & clash) == 0)]
+        chosen = masks[fits[:, tank] & (used >= tank)]
         chosen[:, tank] |= 1 << group
         grown.append(chosen)
     return np.concatenate(grown)

@@ -89,8 +89,10 @@ def place_traces(tanks: list[Filled], traces: Sequence[Item], count: int, ratio:
     count : tanks that may be used
     ratio : litres of finished feed per litre of concentrate
     """
-    for kind in HOMES:
-        unit = sorted((item for item in traces if trace_kind(item) == kind), key=lambda item: item.key)
+    units: dict[str, list[Item]] = {kind: [] for kind in HOMES}
+    for item in sorted(traces, key=lambda item: item.key):
+        units[trace_kind(item)].append(item)
+    for kind, unit in units.items():
         if unit:
             _home(tanks, unit, HOMES[kind], count, ratio).shares.update(dict.fromkeys(unit, 1.0))
 
@@ -124,12 +126,14 @@ def _too_much_sulfate(tank: Filled, more_mol_per_l_feed: float, ratio: float) ->
     return ratio * (tank.sulfate_mol_per_l_feed() + more_mol_per_l_feed) > SULFATE_LIMIT_MOL_PER_L
 
 
-def reason_for(item: Item, tank: Filled, tanks: Sequence[Filled], pins: Mapping[str, int], ratio: float) -> str:
-    """Return the code of why a product stands in `tank`, one of REASONS."""
+def reason_for(
+    item: Item, tank: Filled, tanks: Sequence[Filled], pins: Mapping[str, int], ratio: float, broken: bool
+) -> str:
+    """Return the code of why a product stands in `tank`, one of REASONS; `broken` where a rule is broken in there."""
     if item.key in pins:
         return PINNED
     gypsum = item.trace and item.mol_per_l("S") > 0 and _too_much_sulfate(tank, 0.0, ratio)
-    if gypsum or any(clash(item.traits, other) for other in tank.traits):
+    if gypsum or (broken and any(clash(item.traits, other) for other in tank.traits)):
         return NO_BETTER
     if item.trace:
         return _trace_reason(item, tank, tanks)

@@ -1,9 +1,10 @@
 """The best way to share groups out among tanks: every way that breaks no rule is looked at.
 
 What is best, in this order: fewest pairs that break a rule; the usual letters (only where the user pinned something);
-fewest tanks that settle in the coldest room, then fewest in doubt; fewest tanks; acid on the phosphate side and
-chelates on the calcium side; most margin in the tank nearest to saturation, counted in steps and only up to what is
-comfortable; no product shared; the heaviest tank as light as possible; and last the order of names.
+fewest tanks that settle in the coldest room, then fewest in doubt; fewest tanks; what growers do (each side together,
+acid with phosphate, chelates with calcium, a base alone); most margin in the tank nearest to saturation, counted in
+steps and only up to what is comfortable; no product shared, which is only tried where that margin is not comfortable;
+the heaviest tank as light as possible; and last the order of names.
 """
 
 from __future__ import annotations
@@ -114,6 +115,8 @@ class _Search:
         criteria = np.concatenate(columns, axis=1)
         rows = np.arange(criteria.shape[1])
         for criterion in criteria:
+            if len(rows) == 1:
+                break
             values = criterion[rows]
             rows = rows[values == values.min()]
         return self._way(tables, int(rows[0]), tuple(criteria[:, rows[0]].tolist()))

@@ -49,7 +49,8 @@ def split(
     coldest = temperature_c if coldest_c is None else min(coldest_c, temperature_c)
     tanks = _filled(items, count, ratio, kept, _judge(assess, coldest))
     order = sorted(tanks)
-    saturation = assess(_totals([tanks[letter] for letter in order], ratio), (temperature_c, coldest))
+    temperatures_c = (coldest,) if coldest == temperature_c else (coldest, temperature_c)
+    saturation = assess(_totals([tanks[letter] for letter in order], ratio), temperatures_c)
     return tuple(
         _plan(letter, tank, [tanks[other] for other in order], kept, ratio, saturation, order.index(letter))
         for letter, tank in ((letter, tanks[letter]) for letter in order)
@@ -104,9 +105,11 @@ def _plan(
     number: int,
 ) -> TankPlan:
     heaviest = sorted(tank.shares.items(), key=lambda pair: (-pair[0].g_per_l_feed * pair[1], pair[0].key))
-    contents = tuple(Place(item.key, share, reason_for(item, tank, tanks, pins, ratio)) for item, share in heaviest)
     broken = rules_broken_within([item for item, _ in heaviest])
-    warm, cold = (with_rules(saturation, at, number, broken, tuple(tank.shares)) for at in (0, 1))
+    contents = tuple(
+        Place(item.key, share, reason_for(item, tank, tanks, pins, ratio, bool(broken))) for item, share in heaviest
+    )
+    cold, warm = (with_rules(saturation, at, number, broken, tuple(tank.shares)) for at in (0, -1))
     return TankPlan(
         name=LETTERS[letter],
         content=tank.content,

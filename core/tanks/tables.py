@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from core.tanks.items import Array
 from core.tanks.layout import Layout, Numbers, clash_table, forbidden, oddity
-from core.tanks.lettering import lettered
+from core.tanks.lettering import cheapest
 from core.tanks.partitions import Masks, halved_ways, tanks_used, ways
 
 MOST_WAYS = 20_000
@@ -42,7 +42,7 @@ class Table:
     odd: Numbers
 
 
-@lru_cache(maxsize=48)
+@lru_cache(maxsize=256)
 def table(layout: Layout, rules: bool, least: int, most: int, halved: int | None) -> Table | None:
     """List the ways that use from `least` to `most` tanks, or None where there are none.
 
@@ -54,28 +54,24 @@ def table(layout: Layout, rules: bool, least: int, most: int, halved: int | None
     masks = listed[tanks_used(listed) >= least]
     if not len(masks):
         return None
-    broken = _broken(layout, masks)
-    masks = masks[broken == broken.min()]
-    cost, letters = lettered(layout, masks)
-    cheapest = cost == cost.min()
-    masks, letters = masks[cheapest], letters[cheapest]
+    broken, masks = (0.0, masks) if rules else _least_broken(layout, masks)
+    cost, masks, letters = cheapest(layout, masks)
     kinds, place = np.unique(masks, return_inverse=True)
     place = place.reshape(masks.shape)
     bits = _bits(kinds, len(layout.pins))
     if halved is not None:
         bits[:, halved] *= 0.5
-    score = (float(broken.min()), float(cost.min()))
     odd = oddity(layout, kinds)[place].sum(axis=1)
-    return Table(halved, score, masks, letters, place, kinds != 0, bits, tanks_used(masks), odd)
+    return Table(halved, (broken, cost), masks, letters, place, kinds != 0, bits, tanks_used(masks), odd)
 
 
-def _broken(layout: Layout, masks: Masks) -> Array:
-    """Pairs of products that break a rule, (n_ways,)."""
+def _least_broken(layout: Layout, masks: Masks) -> tuple[float, Masks]:
+    """How many pairs of products break a rule at least, and the ways that break no more."""
     kinds, place = np.unique(masks, return_inverse=True)
     bits = _bits(kinds, len(layout.pins))
     pairs = 0.5 * ((bits @ clash_table(layout.traits)) * bits).sum(axis=1)
-    total: Array = pairs[place.reshape(masks.shape)].sum(axis=1)
-    return total
+    broken = pairs[place.reshape(masks.shape)].sum(axis=1)
+    return float(broken.min()), masks[broken == broken.min()]
 
 
 def _bits(masks: Masks, groups: int) -> Array:

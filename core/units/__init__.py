@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from core.units.errors import AmbiguousText, UnitError
 from core.units.formats import format_mass, format_volume, plain_number
-from core.units.quantity import Kind, Understood, read_quantity, value_in
+from core.units.lookup import OUR_UNIT, Context, Kind
+from core.units.quantity import Understood, read_quantity, value_in
 from core.units.text import read_number
 
 __all__ = [
+    "OUR_UNIT",
     "AmbiguousText",
+    "Context",
     "Kind",
     "Understood",
     "UnitError",

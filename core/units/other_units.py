@@ -20,7 +20,16 @@ _ONE_SIZED = re.compile(
     r"|cubic (?:inch|foot|yard|centimeter)s?|acre foot"
     r"|(?:nano|micro|milli|centi|deci|deca|hecto|kilo|mega)(?:gram|liter)s?"
 )
-_SPELLED = {"inches": "inch", "feet": "foot", "ft": "foot", "in": "inch", "yd": "yard", "cu": "cubic", "deka": "deca"}
+_SPELLED = {
+    "inches": "inch",
+    "feet": "foot",
+    "ft": "foot",
+    "in": "inch",
+    "yd": "yard",
+    "cu": "cubic",
+    "oz": "ounce",
+    "lb": "pound",
+}
 
 
 def other_unit(words: str, ours: str) -> Unit | None:
@@ -30,9 +39,7 @@ def other_unit(words: str, ours: str) -> Unit | None:
     ----------
     words : as typed, folded, such as "grains", "troy oz", "cubic feet", "short tons", "centilitres".
     """
-    american = re.sub(
-        r"metre|gramme|litre", lambda found: {"metre": "meter", "litre": "liter"}.get(found[0], "gram"), words
-    )
+    american = words.replace("metre", "meter").replace("litre", "liter").replace("gramme", "gram")
     name = " ".join(_SPELLED.get(word, word) for word in american.split())
     if not _ONE_SIZED.fullmatch(name):
         return None

@@ -4,23 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-from functools import cache
 from typing import Literal, NamedTuple
 
-from core.units import factors
-from core.units.concentration import ALKALINITY, concentration_unit
 from core.units.errors import AmbiguousText, UnitError, shown
-from core.units.factors import Unit, folded
+from core.units.factors import FAHRENHEIT, Unit, folded
 from core.units.formats import plain_number
+from core.units.lookup import OUR_UNIT, Context, Kind, find_unit
 from core.units.text import leading_number, normal
-
-Kind = Literal["mass", "volume", "concentration", "alkalinity", "ec", "temperature", "percent", "dilution"]
-
-OUR_UNIT: dict[Kind, str] = {
-    "mass": "g", "volume": "L", "concentration": "mg/L", "alkalinity": "meq/L", "ec": "mS/cm", "temperature": "°C",
-    "percent": "%", "dilution": "x",
-}  # fmt: skip
-"""Kind -> the fixed unit its value is in. Dilution is litres of finished feed per litre of concentrate."""
 
 
 class Understood(NamedTuple):
@@ -44,14 +34,6 @@ class Understood(NamedTuple):
         """Return what was understood, such as "7 lb 14 oz" or "2 US gal"."""
         words = " ".join(f"{plain_number(number, decimal_mark)} {unit}" for number, unit in self.parts)
         return f"1:{words.removesuffix(' x')}" if self.unit == OUR_UNIT["dilution"] else words
-
-
-class Context(NamedTuple):
-    """What a text alone does not say: the substance, whose gallons, how phosphate is counted; None is not known."""
-
-    of: str | None = None
-    us_units: bool | None = None
-    phosphate_valence: int | None = None
 
 
 def read_quantity(
@@ -96,27 +78,6 @@ def value_in(value: float, kind: Kind, unit: str, context: Context | None = None
     UnitError : as `read_quantity`, for the unit.
     """
     return _from_ours(value, kind, find_unit(folded(unit), kind, context or Context()))
-
-
-def find_unit(spelling: str, kind: Kind, context: Context) -> Unit:
-    """Return the unit a folded spelling stands for.
-
-    Raises
-    ------
-    AmbiguousText : a name of several units.
-    UnitError : no such unit for this kind.
-    """
-    if kind in ("concentration", "alkalinity"):
-        substance = ALKALINITY if kind == "alkalinity" else context.of
-        if substance is None:
-            raise UnitError("A concentration needs the substance it is of.")
-        return concentration_unit(spelling, substance, context.phosphate_valence)
-    if kind == "volume":
-        spelling = factors.volume_words(spelling)
-    known = _units_of(kind).get(spelling) or _two_sized(spelling, kind, context)
-    if known is None and kind == "dilution":
-        known = _volume_per_volume(spelling, context)
-    return known or _other(spelling, kind)
 
 
 def _read_parts(plain: str, kind: Kind, default_unit: str, context: Context) -> Understood:
@@ -171,59 +132,8 @@ def _check_sign(text: str, understood: Understood) -> None:
         raise UnitError(f"{shown(text)} is no dilution; write it like 1:100.")
 
 
-@cache
-def _units_of(kind: Kind) -> dict[str, Unit]:
-    units: dict[Kind, tuple[Unit, ...]] = {
-        "mass": factors.MASS_G,
-        "volume": factors.VOLUME_L,
-        "ec": factors.EC_MS_PER_CM,
-        "temperature": (factors.CELSIUS, factors.FAHRENHEIT),
-        "percent": factors.PERCENT,
-        "dilution": factors.DILUTION,
-    }
-    return factors.by_spelling(units[kind])
-
-
-def _two_sized(spelling: str, kind: Kind, context: Context) -> Unit | None:
-    """Return the US or the other unit of a shared name, as the user's preference says."""
-    if kind != "volume" or spelling not in factors.TWO_SIZED:
-        return None
-    american, other = factors.TWO_SIZED[spelling]
-    if context.us_units is None:
-        raise AmbiguousText(f"{shown(spelling)} is of two sizes", (american, other))
-    return _units_of(kind)[folded(american if context.us_units else other)]
-
-
-def _volume_per_volume(spelling: str, context: Context) -> Unit | None:
-    """Return "mL/L" or "tsp per gal" as a dilution: the feed's volume over the concentrate's."""
-    concentrate, found, feed = spelling.replace(" per ", "/").partition("/")
-    if not found:
-        return None
-    given, into = (find_unit(part.strip(), "volume", context) for part in (concentrate, feed))
-    return Unit(f"{given.label}/{into.label}", -into.factor / given.factor)
-
-
-def _other(spelling: str, kind: Kind) -> Unit:
-    readings = factors.AMBIGUOUS.get((kind, spelling))
-    if readings:
-        raise AmbiguousText(f"{shown(spelling)} has several meanings", readings)
-    if kind in ("mass", "volume"):
-        from core.units.other_units import other_unit  # loads the library behind it, about half a second
-
-        other = other_unit(spelling, "gram" if kind == "mass" else "liter")
-        if other is not None:
-            return other
-    raise UnitError(f"{shown(spelling)} is no unit of {_KIND_WORDS[kind]} known here.")
-
-
-_KIND_WORDS: dict[Kind, str] = {
-    "mass": "mass", "volume": "volume", "ec": "conductivity", "temperature": "temperature", "percent": "share",
-    "dilution": "dilution",
-}  # fmt: skip
-
-
 def _to_ours(number: float, kind: Kind, unit: Unit) -> float:
-    if unit == factors.FAHRENHEIT:
+    if unit == FAHRENHEIT:
         return (number - 32) * unit.factor
     if kind == "dilution" and unit.factor < 0:
         return -unit.factor / number if number else 0.0
@@ -231,7 +141,7 @@ def _to_ours(number: float, kind: Kind, unit: Unit) -> float:
 
 
 def _from_ours(value: float, kind: Kind, unit: Unit) -> float:
-    if unit == factors.FAHRENHEIT:
+    if unit == FAHRENHEIT:
         return value / unit.factor + 32
     if kind == "dilution" and unit.factor < 0:
         return -unit.factor / value

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-import sys
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -93,12 +93,11 @@ def settle(window: MainWindow) -> None:
 
 
 def _nothing_left() -> None:
-    from PySide6.QtCore import QCoreApplication, QEvent, QThreadPool, QTimer
+    from PySide6.QtCore import QCoreApplication, QEvent, QTimer
     from shiboken6 import isValid
 
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
     gc.collect()
-    alive = [thing for thing in gc.get_objects() if issubclass(type(thing), (QTimer, QThreadPool)) and isValid(thing)]
-    assert [timer for timer in alive if isinstance(timer, QTimer) and timer.isActive()] == []
-    assert [pool for pool in alive if isinstance(pool, QThreadPool) and pool.activeThreadCount()] == []
-    assert "scipy" not in sys.modules or QThreadPool.globalInstance().activeThreadCount() == 0
+    timers = [thing for thing in gc.get_objects() if issubclass(type(thing), QTimer) and isValid(thing)]
+    assert [timer for timer in timers if timer.isActive()] == []
+    assert [thread for thread in threading.enumerate() if thread.name == "planner"] == []

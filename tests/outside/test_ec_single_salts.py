@@ -15,9 +15,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.core.chemistry.feeds import column
 
 from core.chemistry import conductivity_ms_per_cm, kg_water_per_l, speciate
+from tests.core.chemistry.feeds import column
 
 Point = tuple[dict[str, float], float]
 """Totals [mmol/kg water] and measured conductivity [mS/cm]."""
@@ -78,7 +78,7 @@ def practical_salinity_ratio(salinity: float) -> float:
 
 
 def sea_water(salinity: float) -> Point:
-    """Sea water diluted with pure water; standard sea water has 53.065 mS/cm at 25 degC (Culkin & Smith 1980 and PSS-78)."""
+    """Diluted sea water; of salinity 35 it has 53.065 mS/cm at 25 degC (Culkin & Smith 1980, PSS-78)."""
     water_share = (1000.0 - 35.165) / 35.0 * salinity / (1000.0 - 35.165 / 35.0 * salinity)
     return {name: 1000.0 * m * water_share for name, m in SEA.items()}, 53.065 * practical_salinity_ratio(salinity)
 

@@ -13,9 +13,9 @@ from typing import Any
 import numpy as np
 import phreeqpython
 import pytest
-from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, ROW, TOMATO, column, random_feeds
 
 from core.chemistry import AIR_CO2_ATM, charge_of, saturation_indices, speciate
+from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, ROW, TOMATO, column, random_feeds
 
 COUNT = 200
 NAMES = {"NH4": "N(-3)", "NO3": "N(5)", "S": "S(6)", "C": "C(4)", "Fe": "Fe(2)", "Mn": "Mn(2)", "Cu": "Cu(2)"}
@@ -31,7 +31,6 @@ Struvite
     MgNH4PO4:6H2O = Mg+2 + NH4+ + PO4-3 + 6 H2O
     log_k -13.26
     delta_h 22.6 kJ
-END
 """
 THEIR_MGSO4 = "Mg+2 + SO4-2 = MgSO4\n\t-log_k\t2.37"
 
@@ -45,7 +44,7 @@ def engine(tmp_path_factory: pytest.TempPathFactory) -> Engine:
     text = theirs.read_text(encoding="latin-1").replace("\r", "")
     assert text.count(THEIR_MGSO4) == 1
     folder = tmp_path_factory.mktemp("phreeqc")
-    ours = text.replace(THEIR_MGSO4, THEIR_MGSO4.replace("2.37", "2.20")) + ADDED
+    ours = text.replace(THEIR_MGSO4, THEIR_MGSO4.replace("2.37", "2.20")).replace("\nPHASES\n", ADDED, 1)
     (folder / "ours.dat").write_text(ours, encoding="latin-1")
     running = phreeqpython.PhreeqPython(database="ours.dat", database_directory=folder)
 
@@ -126,5 +125,5 @@ def test_feed_at_rest_with_the_air(engine: Engine) -> None:
     pressure = f"1 CO2(g) {np.log10(AIR_CO2_ATM)}"
     theirs = engine(totals, 25.0, 7.0, "charge", **{"C(4)": pressure})
     assert found.ph[0] == pytest.approx(theirs.pH, abs=0.005)
-    carbon = theirs.total("C", units="mol")
+    carbon = sum(amount for name, amount in theirs.species_molalities.items() if "CO3" in name or name == "CO2")
     assert found.totals_mol_per_kg[ROW["C"], 0] == pytest.approx(carbon, rel=0.01)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.core.chemistry.feeds import TOMATO, column
 
 from core.chemistry import (
     AIR_CO2_ATM,
@@ -16,6 +15,7 @@ from core.chemistry import (
     titrate,
     vector_of,
 )
+from tests.core.chemistry.feeds import TOMATO, column
 
 PH = np.array([5.5, 6.0, 6.5, 7.0, 7.5])
 SATURATION = {

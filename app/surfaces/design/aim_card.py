@@ -87,13 +87,13 @@ class AimCard(Card):
         each = max(1, room // max(1, len(self._shown)))
         for number, name in enumerate(self._shown):
             row = self.rows[name]
-            row.setGeometry(0, top + number * each, self.width(), each)
-            row.arrange(columns, striped=number % 2 == 0)
+            row.place(top + number * each, each, striped=number % 2 == 0)
+            row.arrange(columns)
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
-    def paint_body(self, painter: QPainter) -> None:
+    def paint_head(self, painter: QPainter) -> None:
         colours, columns = theme.colours(), aim_columns(self.width())
         target, water, wanted, feed = say.aim_columns()
         height = self.body_top

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import icons, paint, theme
@@ -13,6 +13,7 @@ from app.widgets.card import PAD
 from app.widgets.quantity_field import QuantityField
 from app.widgets.range_bar import RangeBar
 from app.widgets.reading import concentration_of
+from app.widgets.stripe import Stripe
 from app.wording import figures, format_short, nutrient_word, verdict_word
 from app.wording import surfaces as say
 from core.plan.records import NutrientRow
@@ -52,7 +53,7 @@ def aim_columns(width: int) -> AimColumns:
     )
 
 
-class AimRow(QWidget):
+class AimRow(Stripe):
     """Shows one `NutrientRow`; its field takes the target."""
 
     def __init__(self, parent: QWidget, nutrient: str) -> None:
@@ -60,8 +61,8 @@ class AimRow(QWidget):
         self.nutrient = nutrient
         self.like: Target | None = None
         self._row: NutrientRow | None = None
+        self._feed = ""
         self._columns = aim_columns(600)
-        self._striped = False
         self.field = QuantityField(self, concentration_of(nutrient))
         self.field.setAccessibleName(say.target_name(nutrient))
         self.field.set_hint(figures.DASH)
@@ -73,36 +74,32 @@ class AimRow(QWidget):
         if not self.field.hasFocus():
             self.like = target
         self.field.set_quantity(None if target is None else target.mg_per_l)
-        if row == self._row:
+        feed = format_short(row.feed_mg_per_l)
+        before = (self._feed, self._row and self._row.verdict)
+        self._row, self._feed = row, feed
+        if not self.bar.set_row(row) and before == (feed, row.verdict):
             return
-        self._row = row
-        self.bar.set_row(row)
         words = say.range_text(row.water_mg_per_l, row.feed_mg_per_l, row.low_mg_per_l, row.high_mg_per_l, row.verdict)
         self.bar.setAccessibleDescription(words)
         self.bar.setToolTip(words)
         self.field.setAccessibleDescription(words)
         self.update()
 
-    def arrange(self, columns: AimColumns, striped: bool) -> None:
+    def arrange(self, columns: AimColumns) -> None:
         """Place the parts in the card's columns."""
-        self._columns, self._striped = columns, striped
-        left, width = columns.field
-        self.field.setGeometry(left, (self.height() - self.field.height()) // 2, width, self.field.height())
-        self.bar.setGeometry(columns.bar[0], 0, columns.bar[1], self.height())
-        self.update()
+        self._columns = columns
+        self.put(self.field, *columns.field, self.field.height())
+        self.put(self.bar, *columns.bar, self.height())
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
+    def paint_row(self, painter: QPainter) -> None:
         row = self._row
         if row is None:
             return
         colours, columns = theme.colours(), self._columns
-        painter = QPainter(self)
-        if self._striped:
-            painter.fillRect(self.rect().adjusted(1, 0, -1, 0), colours.zebra)
-        strong, feed = theme.font(strong=True), format_short(row.feed_mg_per_l)
+        strong = theme.font(strong=True)
         paint.text(painter, self._cell(columns.symbol), figures.symbol(self.nutrient), strong, colours.text)
         paint.text(painter, self._cell(columns.word), say.row_word(self.nutrient), theme.small(), colours.muted)
-        paint.text(painter, self._cell(columns.feed), feed, theme.font(), colours.text, paint.RIGHT)
+        paint.text(painter, self._cell(columns.feed), self._feed, theme.font(), colours.text, paint.RIGHT)
         self._paint_verdict(painter, row)
 
     def _paint_verdict(self, painter: QPainter, row: NutrientRow) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFontMetrics, QPainter
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import paint, theme
 from app.widgets.card import PAD
 from app.widgets.quantity_field import QuantityField
+from app.widgets.stripe import Stripe
 from app.wording import surfaces as say
 
 BRINGS_FROM, ONE_LINE_FROM = 600, 470
@@ -74,7 +75,7 @@ def salt_columns(width: int) -> SaltColumns:
     )
 
 
-class SaltRow(QWidget):
+class SaltRow(Stripe):
     """Shows one `SaltLine`; its field fixes the amount, emptied it leaves the choice to the program."""
 
     def __init__(self, parent: QWidget, entry_id: str) -> None:
@@ -83,7 +84,6 @@ class SaltRow(QWidget):
         self.product = ""
         self._line: SaltLine | None = None
         self._columns = salt_columns(640)
-        self._striped = False
         self.field = QuantityField(self, quiet=True)
 
     def show_line(self, line: SaltLine) -> None:
@@ -103,21 +103,16 @@ class SaltRow(QWidget):
         self.setToolTip(words)
         self.update()
 
-    def arrange(self, columns: SaltColumns, striped: bool) -> None:
+    def arrange(self, columns: SaltColumns) -> None:
         """Place the parts in the card's columns."""
-        self._columns, self._striped = columns, striped
-        left, width = columns.field
-        self.field.setGeometry(left, (self.height() - self.field.height()) // 2, width, self.field.height())
-        self.update()
+        self._columns = columns
+        self.put(self.field, *columns.field, self.field.height())
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
+    def paint_row(self, painter: QPainter) -> None:
         line = self._line
         if line is None:
             return
         colours, columns = theme.colours(), self._columns
-        painter = QPainter(self)
-        if self._striped:
-            painter.fillRect(self.rect().adjusted(1, 0, -1, 0), colours.zebra)
         first, second = self._lines_of_text()
         self._paint_name(painter, _cell(columns.name, first), line)
         weight = _cell(columns.weight, QRectF(0, 0, 0, self.height()))

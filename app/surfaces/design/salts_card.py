@@ -137,8 +137,8 @@ class SaltsCard(Card):
             if number == len(self._used):
                 top += link
             row = self.rows[entry_id]
-            row.setGeometry(0, top, self.width(), each)
-            row.arrange(columns, striped=number % 2 == 0)
+            row.place(top, each, striped=number % 2 == 0)
+            row.arrange(columns)
             top += each
         link_top = self.body_top + each * len(self._used) + theme.px(3)
         self.unused_link.move(theme.px(PAD) - theme.px(6), link_top)
@@ -146,7 +146,7 @@ class SaltsCard(Card):
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
-    def paint_body(self, painter: QPainter) -> None:
+    def paint_head(self, painter: QPainter) -> None:
         colours, columns = theme.colours(), salt_columns(self.width())
         weight, field, place, brings = say.salts_columns()
         cells = [(weight, columns.weight, paint.RIGHT), (field, columns.field, paint.RIGHT)]

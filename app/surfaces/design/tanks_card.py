@@ -26,6 +26,7 @@ class TankGlance(QWidget):
         super().__init__(parent)
         self._number = number
         self._tank: Tank | None = None
+        self._words = ("", "")
         self.bar = TankBar(self)
 
     def show_tank(self, tank: Tank) -> None:
@@ -33,14 +34,15 @@ class TankGlance(QWidget):
         verdict = worst_verdict(tank)
         self.bar.setVisible(tank.fullness is not None)
         self.bar.set_tank(tank.fullness, verdict, place_colour(self._number))
-        if tank == self._tank:
-            return
         self._tank = tank
         words = say.tank_bar_text(figures.capital(tank_title(tank.content)), tank.fullness, verdict_text(tank))
-        self.bar.setAccessibleName(words)
-        self.bar.setAccessibleDescription(limit_text(tank))
-        self.setToolTip(f"{words}. {limit_text(tank)}")
-        self.update()
+        limit = limit_text(tank)
+        if (words, limit) != self._words:
+            self._words = (words, limit)
+            self.bar.setAccessibleName(words)
+            self.bar.setAccessibleDescription(limit)
+            self.setToolTip(f"{words}. {limit}")
+            self.update()
 
     def height_for(self, width: int) -> int:
         """Return the height this tank needs at a width [px]."""

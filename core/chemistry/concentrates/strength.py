@@ -62,7 +62,8 @@ def strength_limit(
     contents_per_ratio_mol_per_l : (n_components, n_tanks) ndarray, what a litre of tank holds at ratio 1, that is what
     it brings to a litre of finished feed [mol/L]; temperatures_c [degC]; fill_water_mol_per_l : (n_components,)
     ndarray [mol/L] that every tank holds whatever its ratio.
-    Raises ValueError as `assess` does. A limit is where a line is first crossed, met within 0.3 % of the ratio.
+    Raises ValueError as `assess` does. A limit is where a line is first crossed, met within 0.3 % of the ratio;
+    below 1/600 of `model_ends_at` only roughly.
     """
     contents = checked(contents_per_ratio_mol_per_l)
     water = np.zeros(len(contents)) if fill_water_mol_per_l is None else fill_water_mol_per_l
@@ -99,11 +100,9 @@ class _Range:
         n_tanks, n_temperatures = self.contents.shape[1], len(self.at.ln_product)
         grid = np.log10(self.end) - np.linspace(np.log10(_SPAN), 0.0, _STEPS)[:, None]
         everywhere = np.broadcast_to(grid.reshape(1, -1), (n_temperatures, grid.size))
-        lines = [
-            _first_crossing(grid, excess.max(axis=1).reshape(n_temperatures, _STEPS, n_tanks))
-            for excess in self.excess(everywhere)
-        ]
-        x = np.concatenate([line.x for line in lines], axis=1)
+        steps = (n_temperatures, len(solids()), _STEPS, n_tanks)
+        lines = [_first_crossing(grid, excess.reshape(steps)) for excess in self.excess(everywhere)]
+        x = np.concatenate([line.x.min(axis=1) for line in lines], axis=1)
         found = zip(lines, np.split(x, 2, axis=1), self.split(self.excess(x)), strict=True)
         return _close_in(*next(found)), _close_in(*next(found))
 
@@ -122,7 +121,10 @@ class _Range:
 
 
 class _Chord(NamedTuple):
-    """A first estimate, each (n_temperatures, n_tanks): log10 ratio, slope there [-], whether the line is crossed."""
+    """Where each solid crosses a line, by a first estimate, each (n_temperatures, n_solids, n_tanks).
+
+    x : log10 ratio, the end of the grid where not; slope : of the excess there [-]; crossed : whether it does.
+    """
 
     x: Floats
     slope: Floats
@@ -130,22 +132,23 @@ class _Chord(NamedTuple):
 
 
 def _first_crossing(grid: Floats, excess: Floats) -> _Chord:
-    """Where on the grid (n_steps, n_tanks) the excess (n_temperatures, n_steps, n_tanks) first gets above 0."""
+    """Where on the grid (n_steps, n_tanks) the excess (n_temperatures, n_solids, n_steps, n_tanks) gets above 0."""
     above = excess > 0.0
-    first = np.clip(above.argmax(axis=1), 1, _STEPS - 1)[:, None]
-    before, after = (np.take_along_axis(excess, first - k, axis=1)[:, 0] for k in (1, 0))
-    step = grid[1] - grid[0]
-    slope = np.maximum(after - before, 1e-3) / step
-    x = np.take_along_axis(grid[None], first, axis=1)[:, 0] - np.clip(after / slope, 0.0, None)
-    crossed: NDArray[np.bool_] = above.max(axis=1)
+    first = np.clip(above.argmax(axis=2), 1, _STEPS - 1)[:, :, None]
+    before, after = (np.take_along_axis(excess, first - k, axis=2)[:, :, 0] for k in (1, 0))
+    slope = np.maximum(after - before, 1e-3) / (grid[1] - grid[0])
+    x = np.take_along_axis(grid[None, None], first, axis=2)[:, :, 0] - np.clip(after / slope, 0.0, None)
+    crossed: NDArray[np.bool_] = above.max(axis=2)
     return _Chord(np.where(crossed, x, grid[-1]), slope, crossed)
 
 
 def _close_in(chord: _Chord, x: Floats, excess: Floats) -> _Crossing:
-    """One more step along the chord from the excess (n_temperatures, n_solids, n_tanks) found at x."""
-    ratio = 10.0 ** (x - np.where(chord.crossed, excess.max(axis=1) / chord.slope, 0.0))
-    solid = excess.argmax(axis=1)
-    return _Crossing(np.where(chord.crossed, ratio, np.inf), np.where(chord.crossed, solid, -1))
+    """One more step along each solid's chord from its excess (n_temperatures, n_solids, n_tanks) at x."""
+    along = np.where(chord.crossed, x[:, None] - excess / chord.slope, np.inf)
+    solid = along.argmin(axis=1)
+    first = along.min(axis=1)
+    found = np.isfinite(first)
+    return _Crossing(10.0 ** np.where(found, first, np.inf), np.where(found, solid, -1))
 
 
 def _by_temperature(tank: Forms, shape: tuple[int, ...]) -> Forms:

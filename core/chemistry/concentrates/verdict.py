@@ -3,7 +3,8 @@
 A salt's tank is clear when the plain concentration product and Pitzer both lie under saturation, and settles when
 Pitzer is over by more than its own error; anything between is doubtful. Measured on 36 saturated mixtures of KNO3 and
 KH2PO4 (Wan & Wang 2018): the product errs by 0.042 log10 rms and never by more than +0.11; but without a common ion,
-or with acid, it errs by 0.4 and more, always calling a tank fuller than it is.
+or with acid, it errs by 0.4 and more, always calling a tank fuller than it is. Where Pitzer has no answer the product
+speaks, and it takes both, or a product beyond its own error, for "settles".
 """
 
 from __future__ import annotations
@@ -63,7 +64,8 @@ def judge(index: Floats, product: Floats, pitzer_valid: NDArray[np.bool_]) -> Ju
     excess = np.maximum(np.where(valid, both, alone) - line, ABSENT)
     beyond = np.maximum(np.where(valid, index, alone) - line, ABSENT)
     product_error = np.where(family == "mineral", MINERAL_PRODUCT_ERROR, PRODUCT_ERROR)
-    settles = np.where(valid, index > sure, alone > np.maximum(product_error, sure))
+    agreed = np.minimum(index, alone)
+    settles = np.where(valid, index, np.maximum(agreed, alone - product_error + sure)) > sure
     over = excess > 0.0
     rank = np.add(over.any(axis=1), settles.any(axis=1), dtype=np.int64)
     return Judged(excess, beyond, rank, over)

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from app.session.state import read_state
 from app.window.frame import MainWindow
-from app.wording import window as say
+from app.wording import surfaces as say
 from core.recipe import dumps
 from tests.app.sample import sample_recipe
 

@@ -36,6 +36,11 @@ def test_small_changes_leave_every_weight_at_its_nearest_step():
     assert weigh_together(grams, COARSE, brings, feed) == weigh(grams, COARSE)
 
 
+def test_a_weight_stays_at_its_nearest_step_where_the_other_is_hardly_better():
+    fine, brings, feed = (Scale(200, 0.01),), np.array([[0.05]]), np.array([0.05])
+    assert weigh_together([0.31495], fine, brings, feed) == weigh([0.31495], fine)
+
+
 def test_errors_that_add_up_are_set_against_each_other():
     grams, brings, feed = [20.45, 20.45, 20.45], np.array([[40.0], [30.0], [30.0]]), np.array([100.0])
     nearest, together = weigh(grams, COARSE), weigh_together(grams, COARSE, brings, feed)
@@ -56,5 +61,5 @@ def test_the_joint_choice_is_the_best_of_all_ups_and_downs(grams, seed):
         np.maximum(np.abs(100 * ((np.array(combo) / grams - 1) @ share)) - 1, 0).sum()
         for combo in itertools.product(*steps)
     )
-    assert excess(chosen, brings, feed) == pytest.approx(least, abs=1e-6)
+    assert least - 1e-6 <= excess(chosen, brings, feed) <= least + 0.1 + 1e-6
     assert all(abs(weighing.grams_to_weigh - weighing.grams) < 1.0 for weighing in chosen)

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, ROW, TOMATO, column, random_feeds
 
 from core.chemistry import (
     ACIDS_AND_BASES,
@@ -20,6 +19,7 @@ from core.chemistry import (
     speciate,
     titrate,
 )
+from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, ROW, TOMATO, column, random_feeds
 
 ALWAYS_WHOLE = {"nitric-acid": 1.0, "hydrochloric-acid": 1.0, "potassium-hydroxide": -1.0, "calcium-hydroxide": -2.0}
 

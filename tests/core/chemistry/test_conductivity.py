@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, TOMATO, column, random_feeds
 
 from core.chemistry import (
     OutOfRange,
@@ -17,6 +16,7 @@ from core.chemistry import (
     kg_water_per_l_at,
     speciate,
 )
+from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, TOMATO, column, random_feeds
 
 
 def test_a_trace_of_salt_reaches_the_limiting_conductivities() -> None:

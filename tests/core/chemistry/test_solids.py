@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.core.chemistry.feeds import TOMATO, column
 
 from core.chemistry import saturation_indices, speciate
 from core.chemistry.solids import log10_solubility_product, solids
+from tests.core.chemistry.feeds import TOMATO, column
 
 KSP = {solid.name: solid for solid in solids()}
 

@@ -50,8 +50,10 @@ def test_charge_stands_in_the_name() -> None:
 
 def test_alkalinity_of_known_forms() -> None:
     gained = {one.name: one.protons_gained for one in all_species()}
-    wanted = {"HCO3-": -1, "CO3-2": -2, "CO2": 0, "H2PO4-": 0, "HPO4-2": -1, "H3PO4": 1, "NH3": -1, "OH-": -1, "H+": 1,
-              "H3BO3": 0, "H2BO3-": -1, "CaHPO4": -1, "FeEDTA-": 0, "FeEDDHA-": 0, "ZnEDTA-2": 0, "HSO4-": 1}  # fmt: skip
+    wanted = {
+        "HCO3-": -1, "CO3-2": -2, "CO2": 0, "H2PO4-": 0, "HPO4-2": -1, "H3PO4": 1, "NH3": -1, "OH-": -1, "H+": 1,
+        "H3BO3": 0, "H2BO3-": -1, "CaHPO4": -1, "FeEDTA-": 0, "FeEDDHA-": 0, "ZnEDTA-2": 0, "HSO4-": 1,
+    }  # fmt: skip
     assert {name: gained[name] for name in wanted} == wanted
 
 

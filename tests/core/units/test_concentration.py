@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.units import AmbiguousText, UnitError, plain_number, read_quantity, value_in
-from core.units.quantity import Context
+from core.units.lookup import Context
 
 BASES = {
     "P": ["mg/L", "mg/L as P2O5", "mg/L as PO4", "mg/L as H2PO4", "mmol/L", "µmol/L", "meq/L as H2PO4", "meq/L as PO4"],

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.units import AmbiguousText, Kind, UnitError, factors, plain_number, read_quantity, value_in
-from core.units.quantity import OUR_UNIT, Context
+from core.units.lookup import OUR_UNIT, Context
 
 OZ_G = 28.349523125
 LB_G = 453.59237
@@ -48,7 +48,7 @@ def value(text: str, kind: Kind, **context: Any) -> float:
         ("2 kg 350 g", 2350),
         ("3 stone", 42 * LB_G),
         ("10 grains", 0.6479891),
-        ("2 troy ounces", 62.2069536),
+        ("2 troy oz", 62.2069536),
         ("1 short ton", 907184.74),
         ("5 decigrammes", 0.5),
     ],
@@ -312,3 +312,17 @@ def test_any_text_is_read_or_refused_in_one_sentence(text: str, kind: Kind) -> N
 @given(st.from_regex(r"\d{1,3}[.,]?\d{0,2} ?[a-zA-Zµ°%/ ]{1,12}", fullmatch=True), st.sampled_from(sorted(OUR_UNIT)))
 def test_any_unit_is_read_or_refused_in_one_sentence(text: str, kind: Kind) -> None:
     assert sentence_or_nothing(text, kind, "Ca").isprintable()
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "grouped"),
+    [
+        ("1 234 g", "mass", True),
+        ("1234 g", "mass", False),
+        ("1 200 kg 5 g", "mass", True),
+        ("1:1 000", "dilution", True),
+        ("1:1000", "dilution", False),
+    ],
+)
+def test_grouping_is_reported_with_the_quantity(text: str, kind: Kind, grouped: bool) -> None:
+    assert read_quantity(text, kind, OUR_UNIT[kind]).grouped is grouped

@@ -78,7 +78,9 @@ def test_a_batch_is_its_solutions_one_by_one() -> None:
     for place, temperature_c in enumerate((5.0, 20.0)):
         for column in range(9):
             one = activities(
-                molality[place, :, column][None, :, None], neutral[place, column].reshape(1, 1), parameters((temperature_c,))
+                molality[place, :, column][None, :, None],
+                neutral[place, column].reshape(1, 1),
+                parameters((temperature_c,)),
             )
             np.testing.assert_allclose(ln_gamma[place, :, column], one[0][0, :, 0], rtol=1e-12, atol=1e-12)
             np.testing.assert_allclose(ln_water[place, column], one[1][0, 0], rtol=1e-12)

@@ -61,7 +61,8 @@ def test_mixing_terms_are_of_like_sign_and_given_once() -> None:
         assert charge_of(row.ions[0]) * charge_of(row.ions[1]) > 0
     for row in table.psi:
         signs = {charge_of(ion) > 0 for ion in row.ions}
-        assert len(row.ions) == 3 and len(signs) == 2
+        assert len(row.ions) == 3
+        assert len(signs) == 2
     for rows in (table.theta, table.psi):
         keys = [frozenset(row.ions) for row in rows]
         assert len(set(keys)) == len(keys)

@@ -1,0 +1,49 @@
+"""One row of a card: paints its own ground, so that only what changed is painted anew."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from app.widgets import theme
+
+EDGE = 1
+"""The card's hairline at either side, which the row leaves uncovered [px]."""
+
+
+class Stripe(QWidget):
+    """An opaque row across a card; subclasses paint on with `paint_row`, in coordinates of the card."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._striped = False
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    def place(self, top: int, height: int, striped: bool) -> None:
+        """Lie across the card at this height, every other row on a ground of its own."""
+        card = self.parentWidget()
+        self._striped = striped
+        self.setGeometry(EDGE, top, card.width() - 2 * EDGE, height)
+        self.update()
+
+    def ground(self) -> QColor:
+        """Return the colour the row lies on."""
+        colours = theme.colours()
+        return colours.zebra if self._striped else colours.card
+
+    def put(self, part: QWidget, left: int, width: int, height: int) -> None:
+        """Place a part of the row, centred in its height, at card coordinates."""
+        part.setGeometry(left - EDGE, (self.height() - height) // 2, width, height)
+
+    def paint_row(self, painter: QPainter) -> None:
+        """Paint the row's text."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.fillRect(event.rect(), self.ground())
+        parts = (part.geometry() for part in self.findChildren(QWidget))
+        if any(part.contains(event.rect()) for part in parts):
+            return  # only a part changed: it lies on the bare ground
+        painter.translate(-EDGE, 0)
+        self.paint_row(painter)

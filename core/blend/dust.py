@@ -1,0 +1,40 @@
+"""Dust: salts a blend uses so little of that nobody would open the bag."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from core.blend.alkalinity import is_acid
+from core.blend.choose import USED_MG_PER_L
+from core.blend.demands import Demands
+from core.blend.nutrients import MG_PER_MMOL, Array
+from core.blend.shelf import Shelf
+from core.recipe.records import NUTRIENTS
+
+DUST_SHARE = 0.015
+"""A macro salt that brings less than this share of every nutrient is a candidate to leave out."""
+
+DUST_LOSS = 0.003
+"""Most that leaving it out may lose: of any weighted row relative to its target, or of the cost."""
+
+_MACRO_ROWS = np.array([NUTRIENTS.index(name) for name in ("N", "P", "K", "Ca", "Mg", "S")])
+
+
+def dust(demands: Demands, shelf: Shelf, x: Array) -> int | None:
+    """The macro salt that brings least of anything, if it brings under the dust share of every nutrient."""
+    brought = shelf.brings[:, demands.free] * x
+    feed = MG_PER_MMOL @ demands.base_totals + brought.sum(axis=1)
+    brought, feed = brought[_MACRO_ROWS], feed[_MACRO_ROWS]
+    shares = np.divide(brought, feed[:, None], out=np.zeros_like(brought), where=feed[:, None] > 0.0)
+    largest = shares.max(axis=0, initial=0.0)
+    candidates = [
+        i
+        for i, source in enumerate(shelf.sources[c] for c in demands.free)
+        if x[i] > USED_MG_PER_L
+        and largest[i] < DUST_SHARE
+        and not source.is_trace
+        and not is_acid(source)
+        and not source.entry.at_least_mg_per_l
+        and np.any(source.brings[_MACRO_ROWS] > 0.0)
+    ]
+    return min(candidates, key=lambda i: largest[i], default=None)

@@ -1,0 +1,74 @@
+"""Strength limits lie on their lines, and are told as real injector steps."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.chemistry.components import COMPONENTS
+from core.chemistry.concentrates import INJECTOR_RATIOS, assess, injector_step, strength_limit
+
+PHOSPHATE = {"K": 7.5e-3, "NO3": 2e-3, "P": 1.5e-3, "Mg": 2.4e-3, "S": 4.4e-3}
+CALCIUM = {"Ca": 5.4e-3, "NH4": 1.2e-3, "NO3": 14e-3, "K": 2e-3}
+UP_TO_8 = st.floats(0.0, 8e-3)
+
+
+@st.composite
+def tanks(draw: st.DrawFn) -> np.ndarray:
+    """Contents per ratio of salts of K, NH4, Mg with NO3, P, S, Cl, and of a little acid."""
+    anions = {"NO3": draw(UP_TO_8), "P": draw(UP_TO_8), "S": draw(UP_TO_8), "Cl": draw(UP_TO_8)}
+    equivalents = sum(anions.values()) + anions["S"]
+    magnesium = draw(st.floats(0.0, 0.5)) * equivalents / 2.0
+    rest = (equivalents - 2.0 * magnesium) * draw(st.floats(0.9, 1.0))
+    potassium = draw(st.floats(0.0, 1.0)) * rest
+    contents = np.zeros((len(COMPONENTS), 1))
+    for name, amount in (anions | {"Mg": magnesium, "K": potassium, "NH4": rest - potassium}).items():
+        contents[COMPONENTS.index(name)] = amount
+    return contents
+
+
+@settings(max_examples=40)
+@given(tanks(), st.sampled_from([5.0, 12.0, 25.0]))
+def test_the_tank_is_on_its_line_there_and_clear_just_below(contents: np.ndarray, temperature_c: float) -> None:
+    limit = strength_limit(contents, (temperature_c,))
+    ratio = float(limit.clear_ratio[0, 0])
+    assert ratio <= float(limit.saturated_ratio[0, 0]) * 1.005
+    if float(limit.model_ends_at[0]) / 600.0 < ratio < np.inf:
+        below, above = (assess(contents * ratio * factor, (temperature_c,)) for factor in (0.995, 1.005))
+        assert below.verdict(0, 0) == "clear"
+        assert above.verdict(0, 0) != "clear"
+        assert limit.clear_limited_by[0][0] in above.settling(0, 0)
+
+
+def test_many_tanks_and_temperatures_are_the_same_one_by_one(totals) -> None:  # type: ignore[no-untyped-def]
+    together = strength_limit(totals(PHOSPHATE, CALCIUM), (5.0, 20.0))
+    for row, temperature_c in enumerate((5.0, 20.0)):
+        for tank, contents in enumerate((PHOSPHATE, CALCIUM)):
+            alone = strength_limit(totals(contents), (temperature_c,))
+            assert together.saturated_ratio[row, tank] == pytest.approx(alone.saturated_ratio[0, 0], rel=1e-3)
+            assert together.limited_by[row][tank] == alone.limited_by[0][0]
+
+
+def test_what_never_saturates_has_no_limit(totals) -> None:  # type: ignore[no-untyped-def]
+    limit = strength_limit(totals({"K": 1e-3, "C": 1e-3}, {}), (20.0,))
+    assert np.isinf(limit.saturated_ratio).all()
+    assert limit.limited_by == ((None, None),)
+
+
+def test_fill_water_counts_at_any_ratio(totals) -> None:  # type: ignore[no-untyped-def]
+    hard = totals({"Ca": 0.03, "S": 0.004, "Cl": 0.052})[:, 0]
+    plain, filled = (strength_limit(totals({"K": 2e-3, "S": 1e-3}), (20.0,), water) for water in (None, hard))
+    assert plain.limited_by == (("potassium-sulfate",),)
+    assert filled.limited_by == (("gypsum",),)
+    assert filled.saturated_ratio[0, 0] < plain.saturated_ratio[0, 0]
+
+
+@pytest.mark.parametrize(("ratio", "step"), [(191.0, 150), (127.9, 125), (128.0, 128), (9.9, None), (5e4, 1000)])
+def test_limits_are_told_as_the_injector_step_below(ratio: float, step: int | None) -> None:
+    assert injector_step(ratio) == step
+
+
+def test_injector_ratios_rise() -> None:
+    assert list(INJECTOR_RATIOS) == sorted(set(INJECTOR_RATIOS))
