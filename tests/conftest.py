@@ -30,7 +30,10 @@ settings.register_profile("saltwright", deadline=None, print_blob=True)
 settings.load_profile("saltwright")
 
 MISSING = missing_libraries(os.environ["QT_QPA_PLATFORM"].partition(":")[0])
-_NEEDS_QT = re.compile(r"PySide6|\bqtbot\b|\bqapp\b|\bapp\.(window|surfaces|widgets|session)\b|\bapp\.paper\.pdf\b")
+_NEEDS_QT = re.compile(
+    r"^\s*(from|import) (PySide6|shiboken6|app\.(window|surfaces|widgets|session|paper\.pdf))\b|\b(qtbot|qapp)\b",
+    re.MULTILINE,
+)
 
 
 def pytest_addoption(pluginmanager: pytest.PytestPluginManager) -> None:
@@ -43,9 +46,15 @@ def pytest_addoption(pluginmanager: pytest.PytestPluginManager) -> None:
     pluginmanager.unregister(name="pytest-qt")
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Know the mark the Qt plugin would have brought."""
+    if MISSING:
+        config.addinivalue_line("markers", "qt_log_ignore: of the Qt plugin, which was taken out")
+
+
 def pytest_ignore_collect(collection_path: Path) -> bool | None:
     """Leave out the tests that need Qt where it cannot be loaded; tests/app/test_qt_libraries.py reports it once."""
-    if not MISSING or collection_path.suffix != ".py" or collection_path.name in ("conftest.py", "test_qt_libraries.py"):
+    if not MISSING or collection_path.suffix != ".py":
         return None
     return True if _NEEDS_QT.search(collection_path.read_text(encoding="utf-8")) else None
 

@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 import codecs
+import ctypes
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+STANDARD_OUTPUT = 1
+"""Its number, as the system and C know it."""
 
 PLAIN = {
     "\N{MINUS SIGN}": "-", "\N{EN DASH}": "-", "\N{PLUS-MINUS SIGN}": "+-", "\N{MULTIPLICATION SIGN}": "x",
@@ -46,6 +52,25 @@ def complain(sentence: str) -> None:
         encoding = sys.stderr.encoding or "utf-8"
         line = f"saltwright: {visible(sentence)}\n"
         sys.stderr.write(line.encode(encoding, "saltwright-plain").decode(encoding))
+
+
+@contextmanager
+def only_our_answer() -> Iterator[None]:
+    """Send to nowhere what libraries write to standard output behind Python's back; a solver may print a banner."""
+    try:
+        ours = os.dup(STANDARD_OUTPUT)
+    except OSError:  # it is closed: nothing can reach it
+        yield
+        return
+    with open(os.devnull, "wb") as nowhere:
+        os.dup2(nowhere.fileno(), STANDARD_OUTPUT)
+    try:
+        yield
+    finally:
+        if os.name == "posix":
+            ctypes.CDLL(None).fflush(None)  # what C has buffered must not come out later
+        os.dup2(ours, STANDARD_OUTPUT)
+        os.close(ours)
 
 
 def visible(text: str) -> str:

@@ -6,7 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from app.headless.input import STANDARD_INPUT, read
-from app.headless.output import BadInput, write
+from app.headless.output import BadInput, only_our_answer, write
 
 if TYPE_CHECKING:
     from core.plan.records import Plan
@@ -27,7 +27,8 @@ def write_plan(recipe: Recipe, *, as_json: bool = False) -> int:
     """Write the plan of a recipe and return the exit status: 1 with a caution to stop, else 0."""
     from core.plan import plan
 
-    planned = plan(recipe)
+    with only_our_answer():
+        planned = plan(recipe)
     if as_json:
         write(plan_json(planned))
     else:

@@ -1,4 +1,4 @@
-"""What to know before mixing, the worst first: a few lines, the rest behind a count."""
+"""What to know before mixing, the worst first: as many as there is room for, the rest behind a count."""
 
 from __future__ import annotations
 
@@ -12,7 +12,8 @@ from app.wording import caution_text, level_word
 from app.wording import surfaces as say
 from core.plan.records import Caution
 
-SHOWN_AT_MOST = 3
+SHOWN_AT_MOST, LEAST_LINES = 3, 2
+LINE, FOOT = 21, 16
 RANK = {"stop": 0, "check": 1, "note": 2}
 
 
@@ -21,7 +22,7 @@ class CautionLine(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._level = "note"
+        self._level = ""
         self._words = QLabel(self)
         self._words.setWordWrap(True)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
@@ -29,13 +30,14 @@ class CautionLine(QWidget):
         self._words.setFont(theme.font(12.5))
         self._words.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
 
-    def set_caution(self, caution: Caution) -> None:
-        """Show this caution."""
-        words = caution_text(caution)
-        if (caution.level, words) != (self._level, self._words.text()):
-            self._level = caution.level
+    def set_caution(self, caution: Caution | None) -> None:
+        """Show this caution, or for None that there is none."""
+        level = "met" if caution is None else caution.level
+        words = say.no_cautions() if caution is None else caution_text(caution)
+        if (level, words) != (self._level, self._words.text()):
+            self._level = level
             self._words.setText(words)
-            self._words.setAccessibleName(f"{level_word(caution.level)}: {words}")
+            self._words.setAccessibleName(words if caution is None else f"{level_word(level)}: {words}")
             self.update()
 
     def words(self) -> str:
@@ -52,13 +54,15 @@ class CautionLine(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         colours = theme.colours()
-        colour = {"stop": colours.stop, "check": colours.check}.get(self._level, colours.muted)
+        colour = {"stop": colours.stop, "check": colours.check, "met": colours.accent}.get(self._level, colours.muted)
         side = theme.px(14)
         icons.draw(QPainter(self), f"mark-{self._level}", QRectF(theme.px(2), theme.px(4), side, side), colour)
 
 
 class CautionStrip(QWidget):
-    """Holds the lines; `set_room` says how many may be shown while it is folded.
+    """Holds the lines; folded, its height depends on the room it was given and not on what is said.
+
+    So nothing else moves while a person types and cautions come and go. The worst is always said in full.
 
     Signals
     -------
@@ -70,67 +74,73 @@ class CautionStrip(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._cautions: tuple[Caution, ...] = ()
-        self._room = SHOWN_AT_MOST
-        self._height = 0
+        self._room_px = theme.px(LINE) * LEAST_LINES
         self._lines: list[CautionLine] = []
         self._more = LinkButton(self, unfolds=True)
-        self._more.toggled.connect(self._fill)
+        self._more.toggled.connect(self._unfold)
         self._more.hide()
         self.setAccessibleName(say.cautions_name())
 
     def set_cautions(self, cautions: tuple[Caution, ...]) -> None:
         """Show these cautions, stops before checks before notes."""
         ordered = tuple(sorted(cautions, key=lambda caution: RANK[caution.level]))
-        if ordered != self._cautions:
-            self._cautions = ordered
-            self._fill()
-
-    def set_room(self, lines: int) -> None:
-        """Say how many cautions there is room for while the strip is folded."""
-        if lines != self._room:
-            self._room = lines
-            self._fill()
-
-    def height_for(self, width: int) -> int:
-        """Return the height the strip needs at this width, 0 where there is nothing to say [px]."""
-        shown = self._shown()
-        if not shown:
-            return 0
-        inner = self._text_width(width)
-        return sum(line.height_for(inner) for line in self._lines[: len(shown)]) + theme.px(16)
-
-    def _shown(self) -> tuple[Caution, ...]:
-        return self._cautions if self._more.isChecked() else self._cautions[: self._room]
-
-    def _text_width(self, width: int) -> int:
-        return width - 2 * theme.px(theme.PAD) - (self._more.sizeHint().width() + theme.px(8) if self._hidden() else 0)
-
-    def _hidden(self) -> int:
-        return max(0, len(self._cautions) - self._room)
-
-    def _fill(self) -> None:
-        shown = self._shown()
-        while len(self._lines) < len(shown):
+        if ordered == self._cautions and self._lines:
+            return
+        needed = self.height_for(self.width()) if self._lines else -1
+        self._cautions = ordered
+        said: tuple[Caution | None, ...] = ordered or (None,)
+        while len(self._lines) < len(said):
             self._lines.append(CautionLine(self))
-        for line, caution in zip(self._lines, shown, strict=False):
+        for line, caution in zip(self._lines, said, strict=False):
             line.set_caution(caution)
-        for number, line in enumerate(self._lines):
-            line.setVisible(number < len(shown))
-        self._more.set_text(say.fewer_cautions() if self._more.isChecked() else say.more_cautions(self._hidden()))
-        self._more.setVisible(self._hidden() > 0)
         self._arrange()
-        height = self.height_for(self.width())
-        if height != self._height:
-            self._height = height
+        if self.height_for(self.width()) != needed:
             self.height_changed.emit()
 
+    def set_room(self, lines: int) -> None:
+        """Say how many lines of text there is room for while the strip is folded."""
+        self._room_px = theme.px(LINE) * max(LEAST_LINES, lines)
+
+    def height_for(self, width: int) -> int:
+        """Return the height the strip needs at this width and with this room [px]."""
+        heights = self._heights_at(width)
+        if self._more.isChecked():
+            return max(self._room_px, sum(heights)) + theme.px(FOOT)
+        return max(self._room_px, heights[0] if heights else 0) + theme.px(FOOT)
+
+    def _heights_at(self, width: int) -> list[int]:
+        inner = self._text_width(width)
+        return [line.height_for(inner) for line in self._lines[: max(1, len(self._cautions))]]
+
+    def _text_width(self, width: int) -> int:
+        return max(1, width - 2 * theme.px(theme.PAD) - theme.px(104))
+
+    def _fitting(self, heights: list[int]) -> int:
+        if self._more.isChecked():
+            return len(heights)
+        room, count = self._room_px, 0
+        for height in heights[:SHOWN_AT_MOST]:
+            if count and height > room:
+                break
+            room -= height
+            count += 1
+        return count
+
+    def _unfold(self) -> None:
+        self._arrange()
+        self.height_changed.emit()
+
     def _arrange(self) -> None:
-        top = theme.px(8)
-        inner = self._text_width(self.width())
-        for line in self._lines[: len(self._shown())]:
-            height = line.height_for(inner)
+        heights = self._heights_at(self.width())
+        shown, inner, top = self._fitting(heights), self._text_width(self.width()), theme.px(8)
+        for number, line in enumerate(self._lines):
+            line.setVisible(number < shown)
+        for line, height in zip(self._lines[:shown], heights, strict=False):
             line.setGeometry(theme.px(theme.PAD), top, inner, height)
             top += height
+        hidden = len(heights) - shown
+        self._more.set_text(say.fewer_cautions() if self._more.isChecked() else say.more_cautions(hidden))
+        self._more.setVisible(hidden > 0 or self._more.isChecked())
         size = self._more.sizeHint()
         self._more.setGeometry(self.width() - size.width() - theme.px(10), theme.px(7), size.width(), size.height())
 
@@ -140,4 +150,5 @@ class CautionStrip(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         colours = theme.colours()
         radius = theme.px(theme.RADIUS)
-        paint.panel(QPainter(self), QRectF(self.rect()), colours.strip, colours.strip_line, radius)
+        fill, line = (colours.strip, colours.strip_line) if self._cautions else (colours.card, colours.line)
+        paint.panel(QPainter(self), QRectF(self.rect()), fill, line, radius)

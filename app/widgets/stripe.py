@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
@@ -20,12 +20,14 @@ class Stripe(QWidget):
         self._striped = False
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
-    def place(self, top: int, height: int, striped: bool) -> None:
-        """Lie across the card at this height, every other row on a ground of its own."""
-        card = self.parentWidget()
-        self._striped = striped
-        self.setGeometry(EDGE, top, card.width() - 2 * EDGE, height)
-        self.update()
+    def place(self, top: int, width: int, height: int, striped: bool) -> None:
+        """Lie across a card this wide at this height, every other row on a ground of its own."""
+        across = QRect(EDGE, top, width - 2 * EDGE, height)
+        if across != self.geometry():
+            self.setGeometry(across)
+        if striped != self._striped:
+            self._striped = striped
+            self.update()
 
     def ground(self) -> QColor:
         """Return the colour the row lies on."""

@@ -254,6 +254,11 @@ def cautions_name() -> str:
     return _("Cautions")
 
 
+def no_cautions() -> str:
+    """Return what stands there when there is nothing to look out for."""
+    return _("Nothing to look out for in this plan.")
+
+
 def more_cautions(count: int) -> str:
     """Return the button to the cautions not shown."""
     return _("{count} more").format(count=count)

@@ -55,7 +55,11 @@ def choose(problem: Problem, found: Fit, preferences: tuple[Preference, ...]) ->
     refit = fit(kept)
     x = np.zeros_like(found.x)
     x[support] = refit.x
-    return Fit(x, found.e_price, found.g_price, found.e_rhs, found.g_rhs, found.possible) if _as_good(problem, found, x) else found
+    return (
+        Fit(x, found.e_price, found.g_price, found.e_rhs, found.g_rhs, found.possible)
+        if _as_good(problem, found, x)
+        else found
+    )
 
 
 def _as_good(problem: Problem, found: Fit, x: Array) -> bool:

@@ -162,4 +162,3 @@ def _nitrogen(percent: dict[str, float]) -> bool:
 
 def _without_nitrogen(percent: dict[str, float]) -> dict[str, float]:
     return {name: value for name, value in percent.items() if name != "N" and name not in NITROGEN_FORMS}
-

@@ -12,13 +12,18 @@ from core.blend.nutrients import MG_PER_MMOL, ROW, Array
 from core.blend.shelf import Shelf
 from core.recipe.records import Aim, ShelfEntry, Target
 
-DEFAULT_WEIGHT = {"S": 0.2, "Fe": 0.1, "Mn": 0.1, "Zn": 0.1, "B": 0.1, "Cu": 0.1, "Mo": 0.1, "Si": 0.1, "Na": 0.1, "Cl": 0.1}
+DEFAULT_WEIGHT = {"S": 0.2} | dict.fromkeys(("Fe", "Mn", "Zn", "B", "Cu", "Mo", "Si", "Na", "Cl"), 0.1)
 """Weight of a row when the target gives none; macros 1. Light traces never steer the macros they share a bag with."""
 
 DEFAULT_TOLERANCE_PERCENT: dict[str, tuple[float, float]] = {
-    "S": (20.0, 60.0), "Fe": (20.0, 20.0), "Mn": (20.0, 20.0), "Zn": (20.0, 20.0), "B": (20.0, 20.0),
-    "Cu": (25.0, 25.0), "Mo": (25.0, 25.0),
-}  # fmt: skip
+    "S": (20.0, 60.0),
+    "Fe": (20.0, 20.0),
+    "Mn": (20.0, 20.0),
+    "Zn": (20.0, 20.0),
+    "B": (20.0, 20.0),
+    "Cu": (25.0, 25.0),
+    "Mo": (25.0, 25.0),
+}
 """Per cent below and above a target that still count as met; 5 % both ways for everything not listed."""
 
 AMMONIUM_SHARE_PERCENT = 10.0
@@ -135,8 +140,11 @@ class _Limits:
         """Keep a nutrient of the feed at most at a value [mg/L]; what is already there is the least it can be."""
         already = float(self.base[ROW[nutrient]])
         bound = max(at_most, already)
-        self.add(LimitRow(code, nutrient, "at most", at_most if asked is None else asked, bound),
-                 self.brings[ROW[nutrient]], bound - already)  # fmt: skip
+        self.add(
+            LimitRow(code, nutrient, "at most", at_most if asked is None else asked, bound),
+            self.brings[ROW[nutrient]],
+            bound - already,
+        )
 
     def add(self, row: LimitRow, coefficients: Array, bound: float) -> None:
         self.rows.append(coefficients)
@@ -198,7 +206,7 @@ def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: NDArra
 
 
 def unasked_per_mg(shelf: Shelf, free: NDArray[np.intp], aim: Aim) -> Array:
-    """What each free column brings that nobody asked for: Cl, Na, urea, ammonium, acid or base, in mmol or meq per mg."""
+    """What each free column brings that nobody asked for [mmol or meq per mg]: Cl, Na, urea, ammonium, acid or base."""
     named = {target.nutrient for target in aim.targets if target.mg_per_l > 0.0}
     brings = shelf.brings[:, free]
     unasked = np.abs(shelf.alkalinity[free])
@@ -209,7 +217,12 @@ def unasked_per_mg(shelf: Shelf, free: NDArray[np.intp], aim: Aim) -> Array:
 
 
 def build(
-    aim: Aim, shelf: Shelf, water_totals: Array, water_alkalinity: float, crop_share_percent: float | None, acid_ph: float
+    aim: Aim,
+    shelf: Shelf,
+    water_totals: Array,
+    water_alkalinity: float,
+    crop_share_percent: float | None,
+    acid_ph: float,
 ) -> Demands:
     """Assemble the rows of one solve.
 
@@ -242,21 +255,33 @@ def build(
     _default_limits(limits, aim, crop_share_percent)
     _entry_limits(limits, entries, free)
     if plan.at_most is not None:
-        limits.add(LimitRow("alkalinity", "alkalinity", "at most", plan.at_most, plan.at_most),
-                   plan.coefficients[free], plan.at_most - base_alkalinity)  # fmt: skip
+        limits.add(
+            LimitRow("alkalinity", "alkalinity", "at most", plan.at_most, plan.at_most),
+            plan.coefficients[free],
+            plan.at_most - base_alkalinity,
+        )
     a, b = _target_matrix(targets, brings, base)
     exact = plan.exactly is not None
     problem = Problem(
-        a, b,
+        a,
+        b,
         plan.coefficients[None, free] if exact else np.zeros((0, len(free))),
         np.array([plan.exactly - base_alkalinity]) if plan.exactly is not None else np.zeros(0),
         np.array(limits.rows) if limits.rows else np.zeros((0, len(free))),
         np.array(limits.bounds),
-    )  # fmt: skip
+    )
     return Demands(
-        free, fixed, base_totals, base_alkalinity, targets, tuple(limits.about), problem,
-        unasked_per_mg(shelf, free, aim), plan.goal, plan.notes,
-    )  # fmt: skip
+        free,
+        fixed,
+        base_totals,
+        base_alkalinity,
+        targets,
+        tuple(limits.about),
+        problem,
+        unasked_per_mg(shelf, free, aim),
+        plan.goal,
+        plan.notes,
+    )
 
 
 def _is_free(shelf: Shelf, index: int, aim: Aim, excluded: frozenset[int]) -> bool:

@@ -62,7 +62,11 @@ def misfit(blend: Blend) -> float:
 
 def cost_per_1000_l(blend: Blend) -> float | None:
     """What 1000 L of feed cost; None where something used has no price."""
-    used = [(s.entry.price_per_kg, float(x)) for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0]
+    used = [
+        (s.entry.price_per_kg, float(x))
+        for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True)
+        if x > 0
+    ]
     known = [price * x / 1000.0 for price, x in used if price is not None]
     return sum(known) if len(known) == len(used) else None
 

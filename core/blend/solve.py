@@ -188,6 +188,16 @@ def assemble(
     totals = water.totals + shelf.totals @ amounts
     alkalinity = water.alkalinity + float(shelf.alkalinity @ amounts)
     return Blend(
-        recipe, aim, shelf, water, demands, amounts, totals, alkalinity,
-        MG_PER_MMOL @ totals, MG_PER_MMOL @ water.totals, result.possible, dropped,
-    )  # fmt: skip
+        recipe,
+        aim,
+        shelf,
+        water,
+        demands,
+        amounts,
+        totals,
+        alkalinity,
+        MG_PER_MMOL @ totals,
+        MG_PER_MMOL @ water.totals,
+        result.possible,
+        dropped,
+    )

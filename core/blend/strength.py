@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from core.blend.waters import WaterTotals
 
 SCALED = ("NO3-N", "K", "Ca", "Mg", "S")
-"""What rises and falls with EC; ammonium, phosphorus and traces stay (Sonneveld, Voogt & Spaans 1999, Acta Horticulturae
-481:331, abstract READ)."""
+"""What rises and falls with EC; ammonium, phosphorus and traces stay (Sonneveld, Voogt & Spaans 1999, Acta
+Horticulturae 481:331, abstract READ)."""
 
 ROUNDS = 6
 CLOSE_MS_PER_CM = 1e-3

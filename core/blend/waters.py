@@ -64,12 +64,12 @@ def water_totals(water: Water) -> WaterTotals:
     alkalinity = alkalinity_meq_per_l(water) or 0.0
     charge = sum(totals[COLUMN[c]] * z for c, z in (("Ca", 2), ("Mg", 2), ("K", 1), ("Na", 1), ("NH4", 1)))
     gap = close_with_inert(totals, alkalinity)
-    carbon, agrees = _carbon(alkalinity, water)
+    carbon, agrees = _carbon(alkalinity, water, totals)
     totals[COLUMN["C"]] = carbon
     return WaterTotals(totals, alkalinity, gap, float(charge), agrees)
 
 
-def _carbon(alkalinity: float, water: Water) -> tuple[float, bool]:
+def _carbon(alkalinity: float, water: Water, totals: Array) -> tuple[float, bool]:
     """Carbonate in all forms [mmol/L], and whether the report's pH and alkalinity can both be true."""
     if alkalinity <= 0.0:
         return 0.0, True
@@ -78,7 +78,7 @@ def _carbon(alkalinity: float, water: Water) -> tuple[float, bool]:
     temperature_c = 20.0 if water.temperature_c is None else min(max(water.temperature_c, 0.0), 40.0)
     try:
         reported = USUAL_PH if water.ph is None else water.ph
-        return 1e3 * float(carbonate_from(alkalinity * 1e-3, reported, temperature_c)[0]), True
+        return 1e3 * float(carbonate_from(alkalinity * 1e-3, reported, temperature_c, totals[:, None] * 1e-3)[0]), True
     except OutOfRange:
         return 1e3 * float(carbonate_from(alkalinity * 1e-3, USUAL_PH, temperature_c)[0]), False
 

@@ -89,12 +89,16 @@ class Price(Struct, frozen=True):
 
 
 class Unused(Struct, frozen=True):
-    """An entry the blend does without, and the price per kg below which it would come in; None where no price helps."""
+    """An entry the blend does without, and the price per kg below which it would come in; None where no price helps.
+
+    `reason`: "price" it is too dear; "no-price-helps" it would not fit as well; "not-allowed" it may not be used;
+    "prices-missing" prices do not decide yet; "count" fewest salts were asked for.
+    """
 
     entry_id: str
     price_per_kg: float | None
     enters_below_per_kg: float | None
-    reason: Literal["price", "no-price-helps", "not-allowed", "prices-missing"]
+    reason: Literal["price", "no-price-helps", "not-allowed", "prices-missing", "count"]
 
 
 class Spare(Struct, frozen=True):

@@ -41,8 +41,8 @@ def solve_solution(question: Mapping[str, Any]) -> dict[str, Any]:
     ph : number [-] or null
     air : true for a solution open to air
 
-    Returns ec_ms_per_cm (at 25 degC), ph, ionic_strength_mol_per_kg, species_mol_per_kg, saturation_index (both
-    at the temperature given), charge_error_percent. Raises SolutionError.
+    Returns temperature_c, ec_ms_per_cm (at 25 degC), ph, ionic_strength_mol_per_kg, species_mol_per_kg and
+    saturation_index (both at the temperature given), charge_error_percent. Raises SolutionError.
     """
     _refuse_unknown(question.keys(), _KEYS, "question")
     temperature_c = _number(question.get("temperature_c", 25.0), "temperature_c")
@@ -69,6 +69,7 @@ def _answer(totals: dict[str, float], temperature_c: float, ph: float | None, co
     species = {name: float(m) for name, m in zip(found.names, found.molality[:, 0], strict=True) if m > 0.0}
     index = {name: float(value[0]) for name, value in saturation_indices(found).items() if math.isfinite(value[0])}
     return {
+        "temperature_c": temperature_c,
         "ec_ms_per_cm": float(conductivity[0]),
         "ph": float(found.ph[0]),
         "ionic_strength_mol_per_kg": float(found.ionic_strength_mol_per_kg[0]),

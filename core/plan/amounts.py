@@ -21,8 +21,8 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
     """Every used entry: macros by mass, traces after them, in shelf order among equals."""
     shares: dict[str, dict[str, float]] = {}
     for tank in tanks:
-        for place in tank.contents:
-            shares.setdefault(place.key, {})[tank.name] = place.share
+        for content in tank.contents:
+            shares.setdefault(content.key, {})[tank.name] = content.share
     outside = acid_place(blend)
     used = []
     for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from core.bench.weighing import Weighing
 from core.blend.solve import Blend
+from core.catalog import salts
 from core.plan.cautions import caution
 from core.plan.records import Caution, Cost, Tank
 from core.tanks import TankPlan
@@ -28,12 +29,15 @@ def tank_cautions(blend: Blend, tanks: tuple[Tank, ...], plans: tuple[TankPlan, 
         if tank.ratio_limit is not None and tank.ratio > tank.ratio_limit and tank.verdict != "clear":
             yield caution("strength-too-high", content=tank.content, ratio=tank.ratio, ratio_limit=tank.ratio_limit)
         if CHELATE_IN_ACID in plan.broken:
-            chelates = [c.salt for c in tank.contents if any(mark in c.salt for mark in ("edta", "dtpa", "eddha", "hbed"))]
-            yield caution("chelate-acid", salts=chelates)
+            yield caution("chelate-acid", salts=[c.salt for c in tank.contents if _is_chelate(c.salt)])
         if tank.content == "silicate":
             yield caution("silicate-first")
     if setup.coldest_c is None and tanks:
         yield caution("coldest-assumed", coldest_c=coldest)
+
+
+def _is_chelate(salt_id: str) -> bool:
+    return salt_id in salts() and salts()[salt_id].chelate is not None
 
 
 def weighing_cautions(

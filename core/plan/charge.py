@@ -18,13 +18,14 @@ def aim_charge_gap_percent(blend: Blend) -> float | None:
     What the aim does not name (Na, Cl, bicarbonate) counts as the feed holds it. Nitrogen without a form counts as
     the feed's own forms.
     """
-    targets = {target.nutrient: target.mg_per_l for target in blend.aim.targets}
+    targets: dict[str, float] = {target.nutrient: target.mg_per_l for target in blend.aim.targets}
     if not all(name in targets for name in NEEDED) or not targets.keys() & {"N", "NO3-N"}:
         return None
     feed = blend.totals
     mmol = {name: targets[name] / ATOMIC_WEIGHTS[name] for name in NEEDED}
-    ammonium = targets.get("NH4-N", float(feed[COLUMN["NH4"]]) * ATOMIC_WEIGHTS["N"]) / ATOMIC_WEIGHTS["N"]
-    nitrate = targets["NO3-N"] / ATOMIC_WEIGHTS["N"] if "NO3-N" in targets else targets["N"] / ATOMIC_WEIGHTS["N"] - ammonium
+    nitrogen = ATOMIC_WEIGHTS["N"]
+    ammonium = targets.get("NH4-N", float(feed[COLUMN["NH4"]]) * nitrogen) / nitrogen
+    nitrate = targets["NO3-N"] / nitrogen if "NO3-N" in targets else targets["N"] / nitrogen - ammonium
     cations = mmol["K"] + 2 * mmol["Ca"] + 2 * mmol["Mg"] + ammonium + float(feed[COLUMN["Na"]])
     anions = nitrate + mmol["P"] + 2 * mmol["S"] + float(feed[COLUMN["Cl"]]) + max(blend.alkalinity, 0.0)
     inert = float(feed[COLUMN["inert+"]] - feed[COLUMN["inert-"]])

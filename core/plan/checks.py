@@ -65,8 +65,8 @@ def limit_cautions(blend: Blend) -> Iterator[Caution]:
         if row.code != "limit":
             continue
         feed = float(blend.nutrients_mg_per_l[ROW[row.about]])
-        missed = feed > row.asked * (1 + CLOSE) + 1e-6 if row.side == "at most" else feed < row.asked * (1 - CLOSE) - 1e-6
-        if missed:
+        over, under = feed > row.asked * (1 + CLOSE) + 1e-6, feed < row.asked * (1 - CLOSE) - 1e-6
+        if over if row.side == "at most" else under:
             alone = float(blend.water_mg_per_l[ROW[row.about]])
             impossible = row.side == "at least" or alone > row.asked * (1 + CLOSE)
             code = "limit-impossible" if impossible else "limit-missed"
@@ -118,14 +118,16 @@ def water_cautions(blend: Blend) -> Iterator[Caution]:
 def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
     """Alkalinity left over, acid that is missing, feeds that hold no pH."""
     goal, left, water = blend.demands.alkalinity_goal, blend.alkalinity, blend.water.alkalinity
-    if "no-acid" in blend.demands.notes or (goal is None and water > HARD_WATER_MEQ_PER_L and left > HARD_WATER_MEQ_PER_L):
+    if "no-acid" in blend.demands.notes or (goal is None and min(water, left) > HARD_WATER_MEQ_PER_L):
         yield caution("no-acid", alkalinity_meq_per_l=left)
     if goal is not None and left > goal + 0.02:
         if blend.aim.residual_alkalinity_meq_per_l is not None or "no-acid" not in blend.demands.notes:
             yield caution("alkalinity-left", alkalinity_meq_per_l=left, target_meq_per_l=goal)
     elif goal is not None and water - goal > 0.05 and acids_used(blend):
         yield caution("acid-needed", alkalinity_meq_per_l=water, target_meq_per_l=goal)
-    elif blend.aim.residual_alkalinity_meq_per_l is not None and goal is not None and left < goal - 0.02 and water > 0.0:
+    elif (
+        blend.aim.residual_alkalinity_meq_per_l is not None and goal is not None and water > 0.0 and left < goal - 0.02
+    ):
         yield caution("base-not-asked", short_meq_per_l=goal - left)
     if left < UNBUFFERED_MEQ_PER_L and blend.amounts_mg_per_l.any():
         yield caution("soft-water")
@@ -173,7 +175,12 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
 
 
 BLEND_CHECKS: tuple[Callable[[Blend], Iterator[Caution]], ...] = (
-    limit_cautions, toxicity_cautions, nitrogen_cautions, water_cautions, alkalinity_cautions, shelf_cautions,
-)  # fmt: skip
+    limit_cautions,
+    toxicity_cautions,
+    nitrogen_cautions,
+    water_cautions,
+    alkalinity_cautions,
+    shelf_cautions,
+)
 
 __all__ = ["BLEND_CHECKS", "acids_used", "aim_cautions", "feed_cautions"]

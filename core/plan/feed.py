@@ -68,9 +68,11 @@ def forecast(totals: Array, alkalinity: float, water_totals: Array, water_alkali
     per_kg = 1.0 / kg_water_per_l(columns, REFERENCE_C)
     try:
         found = speciate(
-            columns * per_kg, REFERENCE_C, alkalinity_eq_per_kg=alkalinities * per_kg,
+            columns * per_kg,
+            REFERENCE_C,
+            alkalinity_eq_per_kg=alkalinities * per_kg,
             co2_atm=np.array([np.nan, AIR_CO2_ATM, np.nan]),
-        )  # fmt: skip
+        )
     except OutOfRange:
         return NO_FORECAST
     told = conductivity_by_ion(found)
@@ -78,9 +80,14 @@ def forecast(totals: Array, alkalinity: float, water_totals: Array, water_alkali
     indices = {name: round(float(value[0]), 3) for name, value in saturation_indices(found).items()}
     finite = {name: value for name, value in indices.items() if np.isfinite(value)}
     return Forecast(
-        float(ec[0]), float(ec[2]), math.hypot(FIELD_BAND_PERCENT, float(unknown[0])), float(found.ph[0]),
-        float(found.ph[1]), float(found.charge_error_percent[0]), finite,
-    )  # fmt: skip
+        float(ec[0]),
+        float(ec[2]),
+        math.hypot(FIELD_BAND_PERCENT, float(unknown[0])),
+        float(found.ph[0]),
+        float(found.ph[1]),
+        float(found.charge_error_percent[0]),
+        finite,
+    )
 
 
 def ion_shares(totals: Array, alkalinity: float) -> tuple[IonShare, ...]:

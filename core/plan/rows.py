@@ -12,11 +12,13 @@ from core.recipe.records import NUTRIENTS
 
 ALWAYS_SHOWN = ("N", "NH4-N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo", "Na", "Cl")
 
+Verdict = Literal["met", "fine", "short", "over"]
+
 ROUNDING = 1e-4
 """Relative distance from a bound that still counts as on it: solver round-off, far below any scale."""
 
 
-def _verdict(feed: float, low: float | None, high: float | None, *, target: bool) -> Literal["met", "fine", "short", "over"]:
+def _verdict(feed: float, low: float | None, high: float | None, *, target: bool) -> Verdict:
     if low is not None and feed < low * (1.0 - ROUNDING):
         return "short"
     if high is not None and feed > high * (1.0 + ROUNDING) + 1e-9:
@@ -56,7 +58,8 @@ def nutrient_rows(blend: Blend) -> tuple[NutrientRow, ...]:
         if nutrient in targets:
             row = target_row(targets[nutrient])
             wanted = row.target
-            low, high = (row.low if low is None else max(low, row.low)), (row.high if high is None else min(high, row.high))
+            low = row.low if low is None else max(low, row.low)
+            high = row.high if high is None else min(high, row.high)
         verdict = _verdict(feed, low, high, target=wanted is not None)
         rows.append(NutrientRow(nutrient, wanted, low, high, water, feed, verdict))
     return tuple(rows)

@@ -70,15 +70,20 @@ def _finite(ratio: float) -> float | None:
 
 def tanks_of(blend: Blend, plans: tuple[TankPlan, ...]) -> tuple[tuple[Tank, ...], tuple[tuple[Weighing, ...], ...]]:
     """The tanks with their weights, and the weighings behind them in the same order."""
-    amounts = dict(zip((s.key for s in blend.shelf.sources), zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True), strict=True))
+    sources = {source.key: place for place, source in enumerate(blend.shelf.sources)}
     tanks, weighings = [], []
     for plan, strength in zip(plans, strengths(blend, plans), strict=True):
-        parts = [(amounts[place.key][0], float(amounts[place.key][1]) * place.share) for place in plan.contents]
+        parts = [_part(blend, sources[place.key], place.share) for place in plan.contents]
         weighed = _weigh(blend, parts)
         contents = _contents(blend, parts, weighed)
         tanks.append(_tank(blend.recipe, plan, contents, strength))
         weighings.append(weighed)
     return tuple(tanks), tuple(weighings)
+
+
+def _part(blend: Blend, index: int, share: float) -> tuple[Source, float]:
+    """A source and how much of it this tank takes [mg per litre of finished feed]."""
+    return blend.shelf.sources[index], float(blend.amounts_mg_per_l[index]) * share
 
 
 def _weigh(blend: Blend, parts: list[tuple[Source, float]]) -> tuple[Weighing, ...]:
@@ -91,7 +96,9 @@ def _brings(parts: list[tuple[Source, float]]) -> Array:
     return np.array([source.brings * mg for source, mg in parts]).reshape(len(parts), len(NUTRIENTS))
 
 
-def _contents(blend: Blend, parts: list[tuple[Source, float]], weighed: tuple[Weighing, ...]) -> tuple[TankContent, ...]:
+def _contents(
+    blend: Blend, parts: list[tuple[Source, float]], weighed: tuple[Weighing, ...]
+) -> tuple[TankContent, ...]:
     changes = change_percent(weighed, _brings(parts), blend.nutrients_mg_per_l)
     contents = []
     for (source, _), weighing, change in zip(parts, weighed, changes, strict=True):

@@ -25,9 +25,9 @@ import importlib, pkgutil, app.headless
 for found in pkgutil.walk_packages(app.headless.__path__, "app.headless."):
     importlib.import_module(found.name)
 from app.headless.plan import plan_json
-from app.session.demo import demo_recipe
+demo = importlib.import_module("app.session.demo")
 from core.plan import plan
-plan_json(plan(demo_recipe()))
+plan_json(plan(demo.demo_recipe()))
 """
 
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import msgspec
+
 from core.plan import plan
 from core.recipe import load
 

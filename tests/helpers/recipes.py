@@ -1,6 +1,7 @@
 """Short ways to make recipes in tests."""
 
 import msgspec
+
 from core.recipe.records import Recipe
 
 
@@ -11,9 +12,16 @@ def recipe(targets: dict[str, float], shelf: list, **rest) -> Recipe:
     return msgspec.convert({"format": "saltwright-recipe", "schema": 1, "aim": aim, "shelf": entries} | rest, Recipe)
 
 
-HARD = {"name": "hard", "mg_per_l": {"Ca": 118, "Mg": 16, "Na": 31, "K": 3, "Cl": 48, "S": 24, "NO3-N": 5.4, "HCO3": 329}, "ph": 7.4}
+HARD = {
+    "name": "hard",
+    "mg_per_l": {"Ca": 118, "Mg": 16, "Na": 31, "K": 3, "Cl": 48, "S": 24, "NO3-N": 5.4, "HCO3": 329},
+    "ph": 7.4,
+}
 SIX = {"N": 150.0, "P": 40.0, "K": 200.0, "Ca": 150.0, "Mg": 35.0, "S": 55.0}
 PLAIN = [
-    "calcium-nitrate-tetrahydrate", "potassium-nitrate", "potassium-sulfate", "monopotassium-phosphate",
+    "calcium-nitrate-tetrahydrate",
+    "potassium-nitrate",
+    "potassium-sulfate",
+    "monopotassium-phosphate",
     "magnesium-sulfate-heptahydrate",
-]  # fmt: skip
+]

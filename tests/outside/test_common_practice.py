@@ -1,6 +1,7 @@
-"""What growers see at the bench, as check values. Marked "common practice": known from many benches, from no one source."""
+"""What growers see at the bench, as check values. Marked "common practice": known from many benches, no one source."""
 
 import pytest
+
 from core.plan import plan
 from tests.helpers.recipes import PLAIN, SIX, recipe
 

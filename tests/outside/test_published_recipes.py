@@ -10,12 +10,18 @@ Sources:
 """
 
 import pytest
+
 from core.plan import plan
 from core.recipe.records import Recipe
 from tests.helpers.recipes import recipe
 
 N, P, K, CA, MG, S = 14.007, 30.974, 39.098, 40.078, 24.305, 32.06
-IKEDA_SHELF = ["potassium-nitrate", "calcium-nitrate-tetrahydrate", "magnesium-sulfate-heptahydrate", "monoammonium-phosphate"]
+IKEDA_SHELF = [
+    "potassium-nitrate",
+    "calcium-nitrate-tetrahydrate",
+    "magnesium-sulfate-heptahydrate",
+    "monoammonium-phosphate",
+]
 
 
 def amounts(made: Recipe) -> dict[str, float]:
@@ -39,13 +45,18 @@ def test_ikeda_1996_from_targets_to_grams(me_per_l, grams_per_1000_l):
 
 
 HOAGLAND = {
-    "monopotassium-phosphate": 136.1, "potassium-nitrate": 505.5, "calcium-nitrate-tetrahydrate": 1180.7,
+    "monopotassium-phosphate": 136.1,
+    "potassium-nitrate": 505.5,
+    "calcium-nitrate-tetrahydrate": 1180.7,
     "magnesium-sulfate-heptahydrate": 492.9,
-}  # fmt: skip
+}
 HOAGLAND_TRACES = {
-    "boric-acid": 2.86, "manganese-chloride-tetrahydrate": 1.81, "zinc-sulfate-heptahydrate": 0.22,
-    "copper-sulfate-pentahydrate": 0.08, "molybdic-acid-monohydrate": 0.02,
-}  # fmt: skip
+    "boric-acid": 2.86,
+    "manganese-chloride-tetrahydrate": 1.81,
+    "zinc-sulfate-heptahydrate": 0.22,
+    "copper-sulfate-pentahydrate": 0.08,
+    "molybdic-acid-monohydrate": 0.02,
+}
 
 
 def test_hoagland_and_arnon_1950_from_targets_to_amounts():
@@ -60,7 +71,13 @@ def test_hoagland_and_arnon_1950_all_salts_give_the_printed_digits():
     feed = plan(recipe({}, shelf)).feed.mg_per_l
     macros = {"N": 210, "K": 235, "Ca": 200, "P": 31, "S": 64, "Mg": 48.6}
     assert [feed[name] for name in macros] == pytest.approx(list(macros.values()), rel=0.01)
-    for nutrient, printed, decimals in (("B", 0.5, 1), ("Mn", 0.5, 1), ("Zn", 0.05, 2), ("Cu", 0.02, 2), ("Mo", 0.01, 2)):
+    for nutrient, printed, decimals in (
+        ("B", 0.5, 1),
+        ("Mn", 0.5, 1),
+        ("Zn", 0.05, 2),
+        ("Cu", 0.02, 2),
+        ("Mo", 0.01, 2),
+    ):
         assert round(feed[nutrient], decimals) == printed
 
 
@@ -76,10 +93,13 @@ ARSIA_SHELF = [
 ]
 ARSIA_AIM = {"NO3-N": 130, "NH4-N": 10, "P": 40, "K": 180, "Ca": 160, "Mg": 30, "S": 50}
 ARSIA_KG_PER_100_L = {
-    "calcium-nitrate-greenhouse": (5.21, 0.01), "monopotassium-phosphate": (1.739, 0.01),
-    "magnesium-sulfate-heptahydrate": (1.212, 0.01), "potassium-nitrate": (1.754, 0.01), "potassium-sulfate": (1.4186, 0.01),
+    "calcium-nitrate-greenhouse": (5.21, 0.01),
+    "monopotassium-phosphate": (1.739, 0.01),
+    "magnesium-sulfate-heptahydrate": (1.212, 0.01),
+    "potassium-nitrate": (1.754, 0.01),
+    "potassium-sulfate": (1.4186, 0.01),
     "ammonium-nitrate": (0.282, 0.01),
-}  # fmt: skip
+}
 
 
 def arsia():

@@ -34,8 +34,8 @@ class AimCard(Card):
             self._wire(row)
             row.setVisible(row.nutrient in self._shown)
 
-    def show_plan(self, recipe: Recipe, plan: Plan) -> bool:
-        """Show the plan; returns whether other rows are shown than before."""
+    def show_plan(self, recipe: Recipe, plan: Plan) -> None:
+        """Show the plan."""
         before = self._shown
         lines = {line.nutrient: line for line in plan.rows}
         self._shown = tuple(name for name in NUTRIENTS if name in lines and _matters(lines[name], recipe))
@@ -45,7 +45,6 @@ class AimCard(Card):
             for name, row in self.rows.items():
                 row.setVisible(name in self._shown)
             self._arrange()
-        return self._shown != before
 
     def least_height(self, width: int) -> int:
         return self._height_with(LEAST_ROW)
@@ -87,7 +86,7 @@ class AimCard(Card):
         each = max(1, room // max(1, len(self._shown)))
         for number, name in enumerate(self._shown):
             row = self.rows[name]
-            row.place(top + number * each, each, striped=number % 2 == 0)
+            row.place(top + number * each, self.width(), each, striped=number % 2 == 0)
             row.arrange(columns)
 
     def resizeEvent(self, _event: QResizeEvent) -> None:

@@ -87,7 +87,9 @@ class AimRow(Stripe):
 
     def arrange(self, columns: AimColumns) -> None:
         """Place the parts in the card's columns."""
-        self._columns = columns
+        if columns != self._columns:
+            self._columns = columns
+            self.update()
         self.put(self.field, *columns.field, self.field.height())
         self.put(self.bar, *columns.bar, self.height())
 

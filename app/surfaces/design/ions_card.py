@@ -12,7 +12,8 @@ from app.widgets.ion_bar import IonBar
 from app.wording import surfaces as say
 from core.plan.records import Plan
 
-BAR_GAP, TEXT_GAP, FOOT = 5, 8, 12
+BAR_GAP, TEXT_GAP, FOOT = 5, 8, 10
+SENTENCE_LINES = 2
 
 
 class IonsCard(Card):
@@ -40,15 +41,10 @@ class IonsCard(Card):
             self.update()
 
     def least_height(self, width: int) -> int:
-        return self._text_top() + int(self._text_place(width, 1000).height()) + theme.px(FOOT)
+        return self._text_top() + SENTENCE_LINES * QFontMetrics(theme.small()).height() + theme.px(FOOT)
 
     def _text_top(self) -> int:
         return self.body_top + 2 * self.cations.height() + theme.px(BAR_GAP + TEXT_GAP)
-
-    def _text_place(self, width: int, height: int) -> QRectF:
-        room = QRectF(0, 0, width - 2 * theme.px(PAD), height).toRect()
-        flags = int(Qt.TextFlag.TextWordWrap)
-        return QRectF(QFontMetrics(theme.small()).boundingRect(room, flags, self._sentence or "X"))
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         pad, width = theme.px(PAD), self.width() - 2 * theme.px(PAD)

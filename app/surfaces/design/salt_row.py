@@ -105,7 +105,9 @@ class SaltRow(Stripe):
 
     def arrange(self, columns: SaltColumns) -> None:
         """Place the parts in the card's columns."""
-        self._columns = columns
+        if columns != self._columns:
+            self._columns = columns
+            self.update()
         self.put(self.field, *columns.field, self.field.height())
 
     def paint_row(self, painter: QPainter) -> None:

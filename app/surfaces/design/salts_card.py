@@ -20,7 +20,7 @@ from core.plan.records import Plan
 from core.recipe import RecipeError
 from core.recipe.records import Recipe
 
-LEAST_ROW, MOST_ROW = 26, 36
+LEAST_ROW, MOST_ROW = 25, 36
 LEAST_TWO_LINES, MOST_TWO_LINES = 40, 44
 LINK, FOOT = 30, 6
 
@@ -41,12 +41,13 @@ class SaltsCard(Card):
         self.rows: dict[str, SaltRow] = {}
         self._used: tuple[str, ...] = ()
         self._unused: tuple[str, ...] = ()
+        self._most_used = 0
         self.unused_link = LinkButton(self, unfolds=True)
         self.unused_link.toggled.connect(self._unfold)
         self.unused_link.hide()
 
-    def show_plan(self, recipe: Recipe, plan: Plan) -> bool:
-        """Show the plan; returns whether other rows are shown, or in another order, than before."""
+    def show_plan(self, recipe: Recipe, plan: Plan) -> None:
+        """Show the plan."""
         before = (self._used, self._unused)
         lines = salt_lines(recipe, plan)
         self._keep_rows_of(lines)
@@ -54,10 +55,9 @@ class SaltsCard(Card):
             self.rows[line.entry_id].show_line(line)
         self._used = tuple(line.entry_id for line in lines if line.used)
         self._unused = tuple(line.entry_id for line in lines if not line.used)
-        if (self._used, self._unused) == before:
-            return False
-        self._rearrange()
-        return True
+        self._most_used = max(self._most_used, len(self._used))
+        if (self._used, self._unused) != before:
+            self._rearrange()
 
     def shown(self) -> tuple[str, ...]:
         """Return the entries shown, from the top."""
@@ -70,11 +70,16 @@ class SaltsCard(Card):
         return self._height_with(MOST_ROW if salt_columns(width).one_line else MOST_TWO_LINES)
 
     def _height_with(self, row: int) -> int:
-        link = theme.px(LINK) if self._unused else 0
-        return self.body_top + theme.px(FOOT) + link + theme.px(row) * len(self.shown())
+        return self.body_top + theme.px(FOOT + LINK) + theme.px(row) * self._reserved()
+
+    def _reserved(self) -> int:
+        """Return the rows there is room for: as many as this shelf ever used, so that typing moves no card."""
+        return self._most_used + (len(self._unused) if self.unused_link.isChecked() else 0)
 
     def _keep_rows_of(self, lines: tuple[SaltLine, ...]) -> None:
         known = {line.entry_id for line in lines}
+        if known != set(self.rows):
+            self._most_used = 0
         for entry_id in [entry_id for entry_id in self.rows if entry_id not in known]:
             row = self.rows.pop(entry_id)
             row.hide()
@@ -129,19 +134,23 @@ class SaltsCard(Card):
     def _arrange(self) -> None:
         shown, columns = self.shown(), salt_columns(self.width())
         link = theme.px(LINK) if self._unused else 0
-        room = self.height() - self.body_top - link - theme.px(FOOT)
-        most = theme.px(MOST_ROW if columns.one_line else MOST_TWO_LINES)
-        each = min(most, max(1, room // max(1, len(shown))))
+        each = self._row_height(columns.one_line)
         top = self.body_top
         for number, entry_id in enumerate(shown):
             if number == len(self._used):
                 top += link
             row = self.rows[entry_id]
-            row.place(top, each, striped=number % 2 == 0)
+            row.place(top, self.width(), each, striped=number % 2 == 0)
             row.arrange(columns)
             top += each
         link_top = self.body_top + each * len(self._used) + theme.px(3)
         self.unused_link.move(theme.px(PAD) - theme.px(6), link_top)
+
+    def _row_height(self, one_line: bool) -> int:
+        """Return a height that depends on the shelf, not on what is used, so that rows keep still while one types."""
+        least, most = (LEAST_ROW, MOST_ROW) if one_line else (LEAST_TWO_LINES, MOST_TWO_LINES)
+        room = self.height() - self.body_top - theme.px(LINK + FOOT)
+        return min(theme.px(most), max(theme.px(least), room // max(1, len(self.rows))))
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()

@@ -12,7 +12,7 @@ from app.surfaces.design.ions_card import IonsCard
 from app.surfaces.design.salts_card import SaltsCard
 from app.surfaces.design.tanks_card import TanksCard
 from app.widgets import theme
-from app.widgets.caution_strip import SHOWN_AT_MOST, CautionStrip
+from app.widgets.caution_strip import LEAST_LINES, SHOWN_AT_MOST, CautionStrip
 from app.widgets.slim_bar import slim
 from core.plan.records import Plan
 from core.recipe.records import Recipe
@@ -41,45 +41,45 @@ class DesignSurface(QWidget):
         self.cautions = CautionStrip(self)
         self.salts.height_changed.connect(self._arrange)
         self.cautions.height_changed.connect(self._arrange)
-        self._arranging = False
+        self._given: tuple[int, ...] = ()
 
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:
         """Show the plan in place; only what changed is painted anew."""
-        moved = [
-            self.aim.show_plan(recipe, plan),
-            self.salts.show_plan(recipe, plan),
-            self.tanks.show_plan(recipe, plan),
-        ]
+        self.aim.show_plan(recipe, plan)
+        self.salts.show_plan(recipe, plan)
+        self.tanks.show_plan(recipe, plan)
         self.ions.show_plan(plan)
         self.cautions.set_cautions(plan.cautions)
-        if any(moved):
+        if self._needs() != self._given:
             self._arrange()
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
+    def _needs(self) -> tuple[int, ...]:
+        """Return all that the arrangement depends on."""
+        inner = self.width() - 2 * theme.px(MARGIN)
+        left, right = self._columns(inner)
+        cards = (self.aim.least_height(left), self._right_least(right))
+        return (self.width(), self.height(), *cards, self.cautions.height_for(inner))
+
     def _arrange(self) -> None:
-        if self._arranging:
-            return
-        self._arranging = True
         margin, gap = theme.px(MARGIN), theme.px(theme.GAP)
         inner = self.width() - 2 * margin
-        page_least = self._least(inner)
-        strip = self._fit_cautions(inner, self.height() - page_least - 2 * margin - gap)
-        room = self.height() - 2 * margin - (strip + gap if strip else 0)
+        strip = self._fit_cautions(inner, self.height() - self._least(inner) - 2 * margin - gap)
+        room = self.height() - 2 * margin - strip - gap
         page_height = self._place_cards(inner, room)
         shown = min(room, page_height)
         self._scroll.setGeometry(0, margin, self.width(), shown)
         self.cautions.setGeometry(margin, margin + shown + gap, inner, strip)
-        self._arranging = False
+        self._given = self._needs()
 
     def _fit_cautions(self, inner: int, room: int) -> int:
-        for lines in range(SHOWN_AT_MOST, 0, -1):
+        for lines in range(SHOWN_AT_MOST, LEAST_LINES - 1, -1):
             self.cautions.set_room(lines)
-            height = self.cautions.height_for(inner)
-            if height <= room:
+            if self.cautions.height_for(inner) <= room:
                 break
-        return min(height, self.height() // 2)
+        return min(self.cautions.height_for(inner), self.height() // 2)
 
     def _least(self, inner: int) -> int:
         if inner < theme.px(TWO_COLUMNS_FROM):

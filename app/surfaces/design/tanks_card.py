@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QRectF, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
@@ -16,6 +16,7 @@ from core.plan.records import Plan, Tank, Verdict
 from core.recipe.records import Recipe
 
 CAPTION_TOP, CAPTION_GAP, FOOT = 33, 5, 8
+ONE_LINE_FROM = 300
 MARKS = {"clear": "mark-met", "doubtful": "mark-check", "settles": "mark-stop"}
 
 
@@ -45,11 +46,9 @@ class TankGlance(QWidget):
             self.update()
 
     def height_for(self, width: int) -> int:
-        """Return the height this tank needs at a width [px]."""
-        room = QRect(0, 0, width - 2 * theme.px(PAD), 1000)
-        words = "X" if self._tank is None else limit_text(self._tank) or "X"
-        caption = QFontMetrics(theme.small()).boundingRect(room, int(Qt.TextFlag.TextWordWrap), words)
-        return theme.px(CAPTION_TOP + CAPTION_GAP) + caption.height()
+        """Return the height a tank needs at a width; it does not depend on what is said [px]."""
+        lines = 1 if width >= theme.px(ONE_LINE_FROM) else 2
+        return theme.px(CAPTION_TOP + CAPTION_GAP) + lines * QFontMetrics(theme.small()).height()
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         pad = theme.px(PAD)
@@ -77,20 +76,19 @@ class TanksCard(Card):
         self.glances: list[TankGlance] = []
         self._count = 0
 
-    def show_plan(self, recipe: Recipe, plan: Plan) -> bool:
-        """Show the plan's tanks; returns whether there are more or fewer than before."""
+    def show_plan(self, recipe: Recipe, plan: Plan) -> None:
+        """Show the plan's tanks."""
         cold = recipe.tanks.coldest_c
         self.set_aside("" if cold is None else say.coldest(cold))
         while len(self.glances) < len(plan.tanks):
             self.glances.append(TankGlance(self, len(self.glances)))
         for glance, tank in zip(self.glances, plan.tanks, strict=False):
             glance.show_tank(tank)
-        changed, self._count = len(plan.tanks) != self._count, len(plan.tanks)
-        if changed:
+        if len(plan.tanks) != self._count:
+            self._count = len(plan.tanks)
             for number, glance in enumerate(self.glances):
                 glance.setVisible(number < self._count)
             self._arrange()
-        return changed
 
     def least_height(self, width: int) -> int:
         each = (glance.height_for(width) for glance in self.glances[: self._count])

@@ -126,12 +126,14 @@ def _root(tank: Forms, k: _Conditional) -> Floats:
     """Logarithm of the hydrogen molality at which the protons balance, within 0.0002."""
     shape = k.s.shape
     coarse = _COARSE[:, None, None]
-    above = (_balance(np.exp(coarse), tank, k) > 0.0).sum(axis=0).clip(1, len(_COARSE) - 1)
+    above = (_balance(np.exp(coarse), tank, k) > 0.0).sum(axis=0)
+    above = np.minimum(np.maximum(above, 1), len(_COARSE) - 1)
     fine = _COARSE[above - 1] - _FINE[:, None, None]
     balance = _balance(np.exp(fine), tank, k).reshape(len(_FINE), -1)
-    above = (balance > 0.0).sum(axis=0).clip(1, len(_FINE) - 1)
+    above = (balance > 0.0).sum(axis=0)
+    above = np.minimum(np.maximum(above, 1), len(_FINE) - 1)
     column = np.arange(above.size)
     over, under = balance[above - 1, column], balance[above, column]
-    chord: Floats = (over / np.maximum(over - under, 1e-300)).clip(0.0, 1.0).reshape(shape)
+    chord = np.minimum(np.maximum(over / np.maximum(over - under, 1e-300), 0.0), 1.0).reshape(shape)
     root: Floats = fine.reshape(len(_FINE), -1)[above - 1, column].reshape(shape) - chord * _FINE[1]
     return root

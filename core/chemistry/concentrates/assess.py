@@ -146,18 +146,19 @@ class Looked(NamedTuple):
     judged: Judged
 
 
-def look(tank: Forms, at: Reference) -> Looked:
-    """Bring tanks to rest at the reference's temperatures and judge them."""
+def look(tank: Forms, at: Reference, most_strength_mol_per_kg: float = MOST_STRENGTH_MOL_PER_KG) -> Looked:
+    """Bring tanks to rest at the reference's temperatures and judge them, by Pitzer up to an ionic strength."""
     rest = settle(tank, at.model)
     index, product = saturation(rest, at)
-    valid = _pitzer_valid(tank, rest)
+    valid = _pitzer_valid(tank, rest) & (rest.ionic_strength <= most_strength_mol_per_kg)
     return Looked(rest, index, product, valid, judge(index, product, valid))
 
 
 def _pitzer_valid(tank: Forms, rest: Rest) -> NDArray[np.bool_]:
+    """Whether the ions that matter all have parameters, (n_temperatures, n_tanks)."""
     ions = rest.molality[:, : len(IONS)]
     unknown = ions[:, INDEX["+"]] + ions[:, INDEX["-"]]
     known_enough = unknown <= MOST_UNKNOWN_SHARE * (np.abs(CHARGE) @ ions)
     no_base = (rest.hydroxide <= MOST_BASE_MOL_PER_KG) & (tank.silicon <= MOST_SILICON_MOL_PER_KG)
-    valid: NDArray[np.bool_] = known_enough & no_base & (rest.ionic_strength <= MOST_STRENGTH_MOL_PER_KG)
+    valid: NDArray[np.bool_] = known_enough & no_base
     return valid

@@ -71,6 +71,8 @@ def settle(tank: Forms, given: Model) -> Rest:
 
 def _activities(ions: Floats, neutrals: Floats, strength: Floats, given: Parameters) -> tuple[Floats, Floats]:
     """As `activities`, but finite for contents that no water could hold: they are taken as if diluted."""
+    if strength.max() <= _MOST_STRENGTH:
+        return activities(ions, neutrals, given)
     diluted = np.minimum(1.0, _MOST_STRENGTH / np.maximum(strength, 1.0))
     ln_gamma, ln_water = activities(ions * diluted[:, None], neutrals * diluted, given)
     return np.clip(ln_gamma, -_MOST_LN_GAMMA, _MOST_LN_GAMMA), ln_water
@@ -78,7 +80,9 @@ def _activities(ions: Floats, neutrals: Floats, strength: Floats, given: Paramet
 
 def _by_temperature(tank: Forms, n_temperatures: int) -> Floats:
     """A copy of the tanks' molalities for each temperature, (n_temperatures, n_species, n_tanks) [mol/kg]."""
-    return np.array(np.broadcast_to(tank.molality, (n_temperatures, *tank.molality.shape[-2:])))
+    copy = np.empty((n_temperatures, *tank.molality.shape[-2:]))
+    copy[:] = tank.molality
+    return copy
 
 
 def _with_protons(tank: Forms, protons: Protons) -> Floats:
@@ -91,4 +95,4 @@ def _with_protons(tank: Forms, protons: Protons) -> Floats:
     molality[:, INDEX["H3PO4"]] += protons.phosphoric
     molality[:, INDEX["HPO4-2"]] += protons.monohydrogen
     molality[:, INDEX["-"]] += protons.bicarbonate
-    return np.maximum(molality, TRACE_MOL_PER_KG)
+    return np.maximum(molality, TRACE_MOL_PER_KG, out=molality)

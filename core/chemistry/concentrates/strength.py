@@ -23,7 +23,9 @@ INJECTOR_RATIOS = (10, 16, 20, 25, 32, 40, 50, 64, 80, 100, 125, 128, 150, 200, 
 
 _STEPS = 24
 _SPAN = 600.0
-"""A first look at 24 ratios over a range of 600, up to where the model ends: 1.32 apart, close enough for a chord."""
+"""A first look at 24 ratios over a range of 600, up to where the model ends: 1.32 apart."""
+_APART = 1e-4
+"""Points of a parabola nearer than this are one [log10]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,7 +59,7 @@ def strength_limit(
     temperatures_c: Sequence[float],
     fill_water_mol_per_l: Floats | None = None,
 ) -> StrengthLimit:
-    """Find the strength limits of tanks: look along a grid of ratios, then close in by chords on the logarithm.
+    """Find the strength limits of tanks: look along a grid of ratios, then close in on the logarithm.
 
     contents_per_ratio_mol_per_l : (n_components, n_tanks) ndarray, what a litre of tank holds at ratio 1, that is what
     it brings to a litre of finished feed [mol/L]; temperatures_c [degC]; fill_water_mol_per_l : (n_components,)
@@ -68,7 +70,8 @@ def strength_limit(
     contents = checked(contents_per_ratio_mol_per_l)
     water = np.zeros(len(contents)) if fill_water_mol_per_l is None else fill_water_mol_per_l
     search = _Range(contents, checked(water[:, None]), reference(tuple(map(float, temperatures_c))))
-    saturated, clear = search.crossings()
+    saturated, by_product = search.crossings()
+    clear = saturated.first(by_product)
     return StrengthLimit(
         saturated_ratio=saturated.ratio,
         limited_by=saturated.names(),
@@ -84,6 +87,12 @@ class _Crossing(NamedTuple):
     ratio: Floats
     solid: Places
 
+    def first(self, other: _Crossing) -> _Crossing:
+        """The lower of this and another."""
+        return _Crossing(
+            np.minimum(self.ratio, other.ratio), np.where(self.ratio <= other.ratio, self.solid, other.solid)
+        )
+
     def names(self) -> tuple[tuple[str | None, ...], ...]:
         return tuple(tuple(None if k < 0 else solids()[k].id for k in row) for row in self.solid.tolist())
 
@@ -96,59 +105,63 @@ class _Range:
         self.end = _model_ends_at(contents, water)
 
     def crossings(self) -> tuple[_Crossing, _Crossing]:
-        """First crossings of Pitzer's line and of the line where "clear" ends."""
+        """First crossings by Pitzer and by the concentration product."""
         n_tanks, n_temperatures = self.contents.shape[1], len(self.at.ln_product)
         grid = np.log10(self.end) - np.linspace(np.log10(_SPAN), 0.0, _STEPS)[:, None]
         everywhere = np.broadcast_to(grid.reshape(1, -1), (n_temperatures, grid.size))
         steps = (n_temperatures, len(solids()), _STEPS, n_tanks)
-        lines = [_first_crossing(grid, excess.reshape(steps)) for excess in self.excess(everywhere)]
-        x = np.concatenate([line.x.min(axis=1) for line in lines], axis=1)
-        found = zip(lines, np.split(x, 2, axis=1), self.split(self.excess(x)), strict=True)
-        return _close_in(*next(found)), _close_in(*next(found))
+        first = [_first_bracket(grid, excess.reshape(steps)) for excess in self.excess(everywhere)]
+        x = np.concatenate([bracket.x.min(axis=1) for bracket in first], axis=1)
+        by_pitzer, by_product = self.split(self.excess(x))
+        return _close_in(first[0], x[:, :n_tanks], by_pitzer), _close_in(first[1], x[:, n_tanks:], by_product)
 
     def split(self, excess: tuple[Floats, Floats]) -> tuple[Floats, Floats]:
-        """Of the excesses at both lines' crossings, each line's own."""
+        """Of the excesses at both models' crossings, each model's own."""
         n_tanks = self.contents.shape[1]
         return excess[0][:, :, :n_tanks], excess[1][:, :, n_tanks:]
 
     def excess(self, x: Floats) -> tuple[Floats, Floats]:
-        """Excess over both lines [log10] at log10 ratios x (n_temperatures, k n_tanks): (.., n_solids, k n_tanks)."""
+        """Excess by both models [log10] at log10 ratios x (n_temperatures, k n_tanks): (.., n_solids, k n_tanks)."""
         contents = np.tile(self.contents, x.shape[1] // self.contents.shape[1])
         flat = (self.water[:, :, None] + contents[:, None, :] * 10.0**x).reshape(len(contents), -1)
         kg_per_l = np.maximum(fill(flat).water_kg_per_l, LEAST_WATER_KG_PER_L)
-        judged = look(_by_temperature(share_out(flat / kg_per_l), x.shape), self.at).judged
-        return judged.beyond, judged.excess
+        judged = look(_by_temperature(share_out(flat / kg_per_l), x.shape), self.at, np.inf).judged
+        return judged.by_pitzer, judged.by_product
 
 
-class _Chord(NamedTuple):
-    """Where each solid crosses a line, by a first estimate, each (n_temperatures, n_solids, n_tanks).
+class _Bracket(NamedTuple):
+    """Between which points of the grid each solid crosses a line, each (n_temperatures, n_solids, n_tanks).
 
-    x : log10 ratio, the end of the grid where not; slope : of the excess there [-]; crossed : whether it does.
+    x_low, x_high : log10 ratios; y_low, y_high : the excess there; x : where the chord crosses, x_high where none does.
     """
 
+    x_low: Floats
+    x_high: Floats
+    y_low: Floats
+    y_high: Floats
     x: Floats
-    slope: Floats
-    crossed: NDArray[np.bool_]
 
 
-def _first_crossing(grid: Floats, excess: Floats) -> _Chord:
+def _first_bracket(grid: Floats, excess: Floats) -> _Bracket:
     """Where on the grid (n_steps, n_tanks) the excess (n_temperatures, n_solids, n_steps, n_tanks) gets above 0."""
     above = excess > 0.0
-    first = np.clip(above.argmax(axis=2), 1, _STEPS - 1)[:, :, None]
-    before, after = (np.take_along_axis(excess, first - k, axis=2)[:, :, 0] for k in (1, 0))
-    slope = np.maximum(after - before, 1e-3) / (grid[1] - grid[0])
-    x = np.take_along_axis(grid[None, None], first, axis=2)[:, :, 0] - np.clip(after / slope, 0.0, None)
-    crossed: NDArray[np.bool_] = above.max(axis=2)
-    return _Chord(np.where(crossed, x, grid[-1]), slope, crossed)
+    first = np.clip(np.where(above.max(axis=2), above.argmax(axis=2), _STEPS - 1), 1, None)[:, :, None]
+    y_low, y_high = (np.take_along_axis(excess, first - k, axis=2)[:, :, 0] for k in (1, 0))
+    x_low, x_high = (np.take_along_axis(grid[None, None], first - k, axis=2)[:, :, 0] for k in (1, 0))
+    share = np.clip(y_high / np.maximum(y_high - y_low, 1e-9), 0.0, 10.0)
+    return _Bracket(x_low, x_high, y_low, y_high, x_high - share * (x_high - x_low))
 
 
-def _close_in(chord: _Chord, x: Floats, excess: Floats) -> _Crossing:
-    """One more step along each solid's chord from its excess (n_temperatures, n_solids, n_tanks) at x."""
-    along = np.where(chord.crossed, x[:, None] - excess / chord.slope, np.inf)
-    solid = along.argmin(axis=1)
-    first = along.min(axis=1)
-    found = np.isfinite(first)
-    return _Crossing(10.0 ** np.where(found, first, np.inf), np.where(found, solid, -1))
+def _close_in(bracket: _Bracket, x: Floats, excess: Floats) -> _Crossing:
+    """Crossings by the parabola x(y) through each solid's bracket and its excess at x (n_temperatures, n_tanks)."""
+    a, b, c = bracket.y_low, excess, bracket.y_high
+    inside = (a < b - _APART) & (b < c - _APART)
+    x_a, x_b, x_c = bracket.x_low, x[:, None], bracket.x_high
+    a, b, c = (np.where(inside, y, other) for y, other in zip((a, b, c), (-1.0, 0.0, 1.0), strict=True))
+    parabola = x_a * b * c / ((a - b) * (a - c)) + x_b * a * c / ((b - a) * (b - c)) + x_c * a * b / ((c - a) * (c - b))
+    along = np.where(bracket.y_high > 0.0, np.where(inside, parabola, bracket.x), np.inf)
+    first, solid = along.min(axis=1), along.argmin(axis=1)
+    return _Crossing(10.0**first, np.where(np.isfinite(first), solid, -1))
 
 
 def _by_temperature(tank: Forms, shape: tuple[int, ...]) -> Forms:

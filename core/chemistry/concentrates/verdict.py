@@ -39,12 +39,14 @@ class Judged(NamedTuple):
     """What the rules make of each tank.
 
     excess : (n_temperatures, n_solids, n_tanks) ndarray [log10] over the line where "clear" ends, below 0 within it;
-    beyond : the same over the line of Pitzer alone, where it is valid; rank : (n_temperatures, n_tanks) ints, places in
-    VERDICTS; over : (n_temperatures, n_solids, n_tanks) bools, the solids that are not clear.
+    by_pitzer, by_product : what of it each model says, where Pitzer has no answer all of it in the first;
+    rank : (n_temperatures, n_tanks) ints, places in VERDICTS; over : (n_temperatures, n_solids, n_tanks) bools, the
+    solids that are not clear.
     """
 
     excess: Floats
-    beyond: Floats
+    by_pitzer: Floats
+    by_product: Floats
     rank: NDArray[np.int64]
     over: NDArray[np.bool_]
 
@@ -59,16 +61,16 @@ def judge(index: Floats, product: Floats, pitzer_valid: NDArray[np.bool_]) -> Ju
     valid = pitzer_valid[:, None]
     line, sure = _lines()
     measured = np.where(np.isnan(product), index, product)
-    both = np.where(family == "salt", np.maximum(index, measured), index)
     alone = np.where(family == "neutral", index, measured)
-    excess = np.maximum(np.where(valid, both, alone) - line, ABSENT)
-    beyond = np.maximum(np.where(valid, index, alone) - line, ABSENT)
+    by_pitzer = np.maximum(np.where(valid, index, alone) - line, ABSENT)
+    by_product = np.where((family == "salt") & valid, measured, ABSENT)
+    excess = np.maximum(by_pitzer, by_product)
     product_error = np.where(family == "mineral", MINERAL_PRODUCT_ERROR, PRODUCT_ERROR)
     agreed = np.minimum(index, alone)
     settles = np.where(valid, index, np.maximum(agreed, alone - product_error + sure)) > sure
     over = excess > 0.0
     rank = np.add(over.any(axis=1), settles.any(axis=1), dtype=np.int64)
-    return Judged(excess, beyond, rank, over)
+    return Judged(excess, by_pitzer, by_product, rank, over)
 
 
 @cache

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import ctypes
 import io
+import os
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.headless.output import BadInput, complain, visible, write
+from app.headless.output import BadInput, complain, only_our_answer, visible, write
 
 
 @given(st.text())
@@ -60,8 +62,6 @@ def test_a_full_disk_is_bad_news_in_one_line(monkeypatch: pytest.MonkeyPatch) ->
         def fileno(self) -> int:
             return duplicate
 
-    import os
-
     duplicate = os.open(os.devnull, os.O_WRONLY)
     monkeypatch.setattr("sys.stdout", Full(io.BytesIO(), encoding="utf-8"))
     try:
@@ -70,3 +70,19 @@ def test_a_full_disk_is_bad_news_in_one_line(monkeypatch: pytest.MonkeyPatch) ->
     finally:
         os.close(duplicate)
         monkeypatch.undo()
+
+
+def test_what_libraries_print_behind_python_goes_nowhere(capfd: pytest.CaptureFixture[str]) -> None:
+    with only_our_answer():
+        os.write(1, b"banner of a solver\n")
+        if os.name == "posix":
+            ctypes.CDLL(None).puts(b"another, through the buffer of C")
+    write("ours\n")
+    assert capfd.readouterr() == ("ours\n", "")
+
+
+def test_the_answer_comes_through_after_a_failure(capfd: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(ZeroDivisionError), only_our_answer():
+        raise ZeroDivisionError
+    write("ours\n")
+    assert capfd.readouterr().out == "ours\n"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -16,10 +17,26 @@ from core.recipe.records import Recipe
 from tests.app.conftest import Clock
 from tests.app.sample import follow, sample_recipe
 
+Begun = Callable[[Planner], Session]
+
 
 @pytest.fixture
-def session(qtbot: QtBot, clock: Clock) -> Session:
-    session = Session(Planner(make=follow, warm=lambda: None), clock)
+def begun(qtbot: QtBot, clock: Clock) -> Iterator[Begun]:
+    """Makes sessions and ends their work afterwards."""
+    sessions: list[Session] = []
+
+    def begin(planner: Planner) -> Session:
+        sessions.append(Session(planner, clock))
+        return sessions[-1]
+
+    yield begin
+    for session in sessions:
+        session.close()
+
+
+@pytest.fixture
+def session(qtbot: QtBot, begun: Begun) -> Session:
+    session = begun(Planner(make=follow, warm=lambda: None))
     with qtbot.waitSignal(session.planned):
         session.start(sample_recipe())
     return session
@@ -110,14 +127,14 @@ def test_a_bad_file_changes_nothing(session: Session, tmp_path: Path) -> None:
     assert session.path is None
 
 
-def test_a_fault_keeps_the_last_good_plan(qtbot: QtBot, clock: Clock) -> None:
+def test_a_fault_keeps_the_last_good_plan(qtbot: QtBot, begun: Begun) -> None:
     def sometimes(recipe: Recipe) -> Plan:
         found = changes.target_of(recipe, "K")
         if found is not None and found.mg_per_l == 13.0:
             raise ValueError("thirteen cannot be planned")
         return follow(recipe)
 
-    session = Session(Planner(make=sometimes, warm=lambda: None), clock)
+    session = begun(Planner(make=sometimes, warm=lambda: None))
     with qtbot.waitSignal(session.planned):
         session.start(sample_recipe())
     good = session.plan
@@ -129,9 +146,9 @@ def test_a_fault_keeps_the_last_good_plan(qtbot: QtBot, clock: Clock) -> None:
         session.edits.undo()
 
 
-def test_a_plan_already_known_is_shown_at_once(qtbot: QtBot, clock: Clock) -> None:
+def test_a_plan_already_known_is_shown_at_once(qtbot: QtBot, begun: Begun) -> None:
     planner = Planner(make=follow, warm=lambda: None, held=True)
-    session = Session(planner, clock)
+    session = begun(planner)
     with qtbot.waitSignal(session.planned, timeout=0):
         session.start(sample_recipe(), plan=follow(sample_recipe()))
     session.verify()

@@ -19,7 +19,8 @@ FOUR = (NOTE, CHECK, STOP, Caution("note", "scale-assumed"))
 @pytest.fixture
 def strip(dressed: None, qtbot: QtBot) -> CautionStrip:
     strip = CautionStrip(None)  # type: ignore[arg-type]
-    strip.resize(900, 200)
+    strip.set_room(3)
+    strip.resize(1300, 200)
     strip.show()
     return strip
 
@@ -53,14 +54,28 @@ def test_three_need_no_count(strip: CautionStrip) -> None:
 
 
 def test_less_room_shows_fewer_but_never_hides_one_for_good(strip: CautionStrip) -> None:
+    strip.set_room(2)
     strip.set_cautions(FOUR)
-    strip.set_room(1)
     more = strip.findChild(LinkButton)
-    assert [words.split(":")[0] for words in said(strip)] == ["stop"]
+    assert [words.split(":")[0] for words in said(strip)] == ["stop", "check"]
     assert more is not None
-    assert more.text() == "3 more"
+    assert more.text() == "2 more"
 
 
-def test_nothing_to_say_takes_no_room(strip: CautionStrip) -> None:
+def test_its_height_does_not_follow_what_is_said(strip: CautionStrip) -> None:
+    heights = set()
+    for cautions in ((), FOUR[:1], FOUR):
+        strip.set_cautions(cautions)
+        heights.add(strip.height_for(1300))
+    assert len(heights) == 1
+
+
+def test_the_worst_is_said_in_full_where_it_is_narrow(strip: CautionStrip) -> None:
+    strip.set_cautions((Caution("stop", "acid-handling", {"salts": ["nitric-acid"]}),))
+    line = next(line for line in strip.findChildren(CautionLine) if line.isVisible())
+    assert strip.height_for(400) >= line.height_for(400 - 32 - 104)
+
+
+def test_that_there_is_nothing_is_said_too(strip: CautionStrip) -> None:
     strip.set_cautions(())
-    assert strip.height_for(900) == 0
+    assert said(strip) == ["Nothing to look out for in this plan."]

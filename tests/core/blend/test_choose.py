@@ -2,9 +2,10 @@
 
 import numpy as np
 import pytest
+from scipy.optimize import linprog
+
 from core.blend.choose import Preference, choose
 from core.blend.fit import Problem, fit
-from scipy.optimize import linprog
 
 
 def one_by_one(problem: Problem, reached: np.ndarray, preferences: list[np.ndarray]) -> list[float]:

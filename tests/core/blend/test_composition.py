@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+
 from core.blend.composition import blend_totals, elements_percent, salt_totals, split_nitrogen
 from core.blend.nutrients import CHARGE, COLUMN, MG_PER_MMOL, ROW
 from core.catalog import salt, salts

@@ -3,6 +3,7 @@
 import cvxpy
 import numpy as np
 import pytest
+
 from core.blend.fit import Fit, Problem, fit, kkt_residual
 
 TARGETS = 12
@@ -18,7 +19,9 @@ def random_problem(rng: np.random.Generator, *, limits: int, exact: int) -> Prob
     weight = rng.choice([1.0, 0.2, 0.1], TARGETS)
     g = rng.random((limits, n)) * 0.3 * (rng.random((limits, n)) < 0.3)
     e = rng.normal(size=(exact, n)) * 0.01 * (rng.random((exact, n)) < 0.3)
-    return Problem(brings / target[:, None] * weight[:, None], weight.copy(), e, -rng.random(exact), g, rng.random(limits) * 30.0)
+    return Problem(
+        brings / target[:, None] * weight[:, None], weight.copy(), e, -rng.random(exact), g, rng.random(limits) * 30.0
+    )
 
 
 def misfit(problem: Problem, x: np.ndarray) -> float:
@@ -69,7 +72,12 @@ def test_no_other_solver_fits_better():
 
 def tiny(g_rhs: float = 10.0) -> Problem:
     return Problem(
-        np.array([[0.01, 0.0], [0.0, 0.02]]), np.ones(2), np.zeros((0, 2)), np.zeros(0), np.array([[0.2, 0.0]]), np.array([g_rhs])
+        np.array([[0.01, 0.0], [0.0, 0.02]]),
+        np.ones(2),
+        np.zeros((0, 2)),
+        np.zeros(0),
+        np.array([[0.2, 0.0]]),
+        np.array([g_rhs]),
     )
 
 
@@ -85,7 +93,12 @@ def test_a_limit_that_binds_has_the_price_of_the_slope_of_the_misfit():
 
 def test_limits_that_contradict_each_other_are_missed_by_as_little_as_possible():
     problem = Problem(
-        np.array([[0.01]]), np.ones(1), np.zeros((0, 1)), np.zeros(0), np.array([[1.0], [-1.0]]), np.array([40.0, -60.0])
+        np.array([[0.01]]),
+        np.ones(1),
+        np.zeros((0, 1)),
+        np.zeros(0),
+        np.array([[1.0], [-1.0]]),
+        np.array([40.0, -60.0]),
     )
     found = fit(problem)
     assert not found.possible

@@ -2,11 +2,12 @@
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from core.blend.nutrients import ROW
 from core.blend.solve import Blend, solve
 from core.recipe.records import NUTRIENTS
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 
@@ -27,7 +28,13 @@ def test_the_waters_calcium_lowers_the_calcium_salt_by_exactly_that():
 
 
 def test_acid_brings_alkalinity_to_what_is_left_and_its_nitrogen_is_counted():
-    blend = solve(recipe({"N": 130.0, "P": 40.0, "K": 180.0, "Ca": 150.0, "Mg": 35.0}, [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}], water=HARD))
+    blend = solve(
+        recipe(
+            {"N": 130.0, "P": 40.0, "K": 180.0, "Ca": 150.0, "Mg": 35.0},
+            [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}],
+            water=HARD,
+        )
+    )
     acid = amounts(blend)["nitric-acid"] * 0.6 / 63.012
     assert blend.alkalinity == pytest.approx(0.5, abs=1e-6)
     assert acid == pytest.approx(329 / 61.017 - 0.5, rel=1e-3)
@@ -56,7 +63,10 @@ def test_a_base_is_used_where_the_aim_asks_for_more_alkalinity_than_the_water_ha
 
 def test_urea_only_where_it_is_allowed():
     shelf = ["urea", "calcium-chloride-dihydrate", "monopotassium-phosphate"]
-    refused, allowed = solve(recipe({"N": 100.0}, shelf)), solve(recipe({"N": 100.0}, shelf, aim={"urea": True, "ammonium_share_at_most_percent": 100}))
+    refused, allowed = (
+        solve(recipe({"N": 100.0}, shelf)),
+        solve(recipe({"N": 100.0}, shelf, aim={"urea": True, "ammonium_share_at_most_percent": 100})),
+    )
     assert feed(refused)["urea-N"] == 0.0
     assert feed(allowed)["urea-N"] == pytest.approx(100.0, rel=1e-3)
 
@@ -83,8 +93,18 @@ def test_a_target_of_zero_is_at_most_zero():
 
 
 def test_nitrogen_is_not_counted_twice():
-    once = solve(recipe({"NO3-N": 140.0, "NH4-N": 10.0, "K": 100.0}, ["ammonium-nitrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"]))
-    twice = solve(recipe({"N": 150.0, "NO3-N": 140.0, "NH4-N": 10.0, "K": 100.0}, ["ammonium-nitrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"]))
+    once = solve(
+        recipe(
+            {"NO3-N": 140.0, "NH4-N": 10.0, "K": 100.0},
+            ["ammonium-nitrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"],
+        )
+    )
+    twice = solve(
+        recipe(
+            {"N": 150.0, "NO3-N": 140.0, "NH4-N": 10.0, "K": 100.0},
+            ["ammonium-nitrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"],
+        )
+    )
     assert once.amounts_mg_per_l == pytest.approx(twice.amounts_mg_per_l)
 
 
@@ -95,7 +115,10 @@ def test_exact_amounts_need_no_target():
 
 
 def test_bounds_on_an_entry_are_kept():
-    shelf = [{"salt": "potassium-nitrate", "at_most_mg_per_l": 100.0}, {"salt": "potassium-sulfate", "at_least_mg_per_l": 50.0}]
+    shelf = [
+        {"salt": "potassium-nitrate", "at_most_mg_per_l": 100.0},
+        {"salt": "potassium-sulfate", "at_least_mg_per_l": 50.0},
+    ]
     blend = solve(recipe({"K": 200.0, "N": 60.0}, shelf))
     assert amounts(blend)["potassium-nitrate"] == pytest.approx(100.0)
     assert amounts(blend)["potassium-sulfate"] >= 50.0 - 1e-6
@@ -107,7 +130,10 @@ def test_two_bags_of_one_salt_and_duplicates_are_no_trouble():
 
 
 def test_the_cheaper_of_two_equal_bags_is_used_where_both_have_a_price():
-    shelf = [{"salt": "potassium-sulfate", "entry_id": "dear", "price_per_kg": 3.0}, {"salt": "potassium-sulfate", "entry_id": "cheap", "price_per_kg": 1.0}]
+    shelf = [
+        {"salt": "potassium-sulfate", "entry_id": "dear", "price_per_kg": 3.0},
+        {"salt": "potassium-sulfate", "entry_id": "cheap", "price_per_kg": 1.0},
+    ]
     assert list(amounts(solve(recipe({"K": 100.0}, shelf)))) == ["cheap"]
 
 
@@ -117,11 +143,27 @@ def test_an_aim_nothing_on_the_shelf_can_meet_still_has_a_nearest_blend():
     assert feed(blend)["Ca"] == 0.0
 
 
-targets = st.dictionaries(st.sampled_from(["N", "P", "K", "Ca", "Mg", "S", "Fe", "B"]), st.floats(0.01, 400.0), max_size=8)
+targets = st.dictionaries(
+    st.sampled_from(["N", "P", "K", "Ca", "Mg", "S", "Fe", "B"]), st.floats(0.01, 400.0), max_size=8
+)
 shelves = st.lists(
-    st.sampled_from([*PLAIN, "ammonium-nitrate", "urea", "calcium-chloride-dihydrate", "iron-edta-13", "boric-acid", "nitric-acid", "potassium-bicarbonate", "dipotassium-phosphate"]),
-    min_size=1, max_size=10, unique=True,
-)  # fmt: skip
+    st.sampled_from(
+        [
+            *PLAIN,
+            "ammonium-nitrate",
+            "urea",
+            "calcium-chloride-dihydrate",
+            "iron-edta-13",
+            "boric-acid",
+            "nitric-acid",
+            "potassium-bicarbonate",
+            "dipotassium-phosphate",
+        ]
+    ),
+    min_size=1,
+    max_size=10,
+    unique=True,
+)
 
 
 @settings(max_examples=150, deadline=None)
@@ -138,7 +180,9 @@ def test_any_aim_on_any_shelf_has_finite_non_negative_amounts_that_keep_the_defa
 def test_an_aim_that_names_only_a_ph_reaches_it_closed():
     from core.plan import plan
 
-    made = recipe({**SIX, "N": 130.0}, [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}], water=HARD, aim={"ph": 5.8})
+    made = recipe(
+        {**SIX, "N": 130.0}, [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}], water=HARD, aim={"ph": 5.8}
+    )
     assert plan(made).feed.ph == pytest.approx(5.8, abs=0.02)
 
 
@@ -146,7 +190,10 @@ def test_a_target_ec_scales_the_macros_and_holds_phosphorus_and_traces():
     from core.plan import plan
 
     shelf = [*PLAIN, "calcium-nitrate-greenhouse", "boric-acid"]
-    plain, strong = plan(recipe(SIX | {"B": 0.3}, shelf)), plan(recipe(SIX | {"B": 0.3}, shelf, aim={"ec_ms_per_cm": 2.2}))
+    plain, strong = (
+        plan(recipe(SIX | {"B": 0.3}, shelf)),
+        plan(recipe(SIX | {"B": 0.3}, shelf, aim={"ec_ms_per_cm": 2.2})),
+    )
     assert strong.feed.ec_ms_per_cm == pytest.approx(2.2, abs=0.01)
     assert strong.feed.mg_per_l["P"] == pytest.approx(plain.feed.mg_per_l["P"], rel=0.02)
     assert strong.feed.mg_per_l["B"] == pytest.approx(plain.feed.mg_per_l["B"], rel=0.01)

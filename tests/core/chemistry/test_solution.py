@@ -9,6 +9,7 @@ import pytest
 from core.chemistry import SolutionError, solve_solution
 
 KEYS = {
+    "temperature_c",
     "ec_ms_per_cm",
     "ph",
     "ionic_strength_mol_per_kg",

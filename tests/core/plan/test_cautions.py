@@ -1,6 +1,7 @@
 """Every caution: a recipe that brings it up, and plain recipes that do not."""
 
 import pytest
+
 from core.plan import plan
 from core.plan.cautions import LOUDNESS, REGISTRY, caution, worst_first
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
@@ -11,11 +12,21 @@ FEED = {"N": 154.0, "P": 31.0, "K": 195.5, "Ca": 150.3, "Mg": 36.5, "S": 56.1}
 QUIET = {"water": {"name": "RO"}, "tanks": {"coldest_c": 10}} | SCALES
 
 CASES = {
-    "limit-impossible": lambda: recipe({"K": 100.0}, ["potassium-nitrate"], water=HARD, aim={"limits": [{"nutrient": "Na", "at_most_mg_per_l": 20}]}),
-    "limit-missed": lambda: recipe({}, [{"salt": "potassium-chloride", "exactly_mg_per_l": 300}], aim={"limits": [{"nutrient": "Cl", "at_most_mg_per_l": 50}]}),
+    "limit-impossible": lambda: recipe(
+        {"K": 100.0}, ["potassium-nitrate"], water=HARD, aim={"limits": [{"nutrient": "Na", "at_most_mg_per_l": 20}]}
+    ),
+    "limit-missed": lambda: recipe(
+        {},
+        [{"salt": "potassium-chloride", "exactly_mg_per_l": 300}],
+        aim={"limits": [{"nutrient": "Cl", "at_most_mg_per_l": 50}]},
+    ),
     "toxic": lambda: recipe({"B": 3.0}, ["boric-acid"]),
     "target-short": lambda: recipe({"K": 100.0, "Ca": 100.0}, ["potassium-nitrate"]),
-    "target-over": lambda: recipe(SIX, [p for p in PLAIN if "phosphate" not in p] + [{"salt": "phosphoric-acid", "strength_percent": 85}], water=HARD),
+    "target-over": lambda: recipe(
+        SIX,
+        [p for p in PLAIN if "phosphate" not in p] + [{"salt": "phosphoric-acid", "strength_percent": 85}],
+        water=HARD,
+    ),
     "water-over-target": lambda: recipe({"Ca": 60.0, "K": 100.0}, ["potassium-nitrate"], water=HARD),
     "alkalinity-left": lambda: recipe(SIX, PLAIN, water=HARD, aim={"residual_alkalinity_meq_per_l": 0.5}),
     "no-acid": lambda: recipe(SIX, PLAIN, water=HARD),
@@ -31,35 +42,74 @@ CASES = {
     "water-assumed-pure": lambda: recipe(SIX, PLAIN),
     "alkalinity-unknown": lambda: recipe(SIX, PLAIN, water={"name": "w", "mg_per_l": {"Ca": 40, "Cl": 71}}),
     "water-charge-gap": lambda: recipe(SIX, PLAIN, water={"name": "w", "mg_per_l": {"Ca": 80, "HCO3": 60}}),
-    "water-ph-contradiction": lambda: recipe(SIX, PLAIN, water={"name": "w", "mg_per_l": {"Ca": 100, "HCO3": 305}, "ph": 3.5}),
+    "water-ph-contradiction": lambda: recipe(
+        SIX, PLAIN, water={"name": "w", "mg_per_l": {"Ca": 100, "HCO3": 305}, "ph": 3.5}
+    ),
     "aim-nitrogen-contradiction": lambda: recipe({"N": 100.0, "NO3-N": 120.0}, ["potassium-nitrate"]),
     "aim-charge-gap": lambda: recipe(SIX | {"N": 250.0}, PLAIN),
-    "label-only": lambda: recipe({}, [{"salt": "blend:mine", "label_percent": {"N": 10, "K2O": 20}, "exactly_mg_per_l": 500}]),
+    "label-only": lambda: recipe(
+        {}, [{"salt": "blend:mine", "label_percent": {"N": 10, "K2O": 20}, "exactly_mg_per_l": 500}]
+    ),
     "exact-only": lambda: recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 100}]),
     "nothing-to-do": lambda: recipe({}, ["potassium-nitrate"]),
     "soft-water": lambda: recipe(SIX, PLAIN),
-    "base-not-asked": lambda: recipe(SIX, PLAIN, aim={"residual_alkalinity_meq_per_l": 0.8}, water={"name": "w", "mg_per_l": {"Ca": 6, "HCO3": 18.3}}),
+    "base-not-asked": lambda: recipe(
+        SIX, PLAIN, aim={"residual_alkalinity_meq_per_l": 0.8}, water={"name": "w", "mg_per_l": {"Ca": 6, "HCO3": 18.3}}
+    ),
     "ph-out-of-range": lambda: recipe({}, [{"salt": "potassium-hydroxide", "exactly_mg_per_l": 200}]),
-    "phosphate-clouds": lambda: recipe({}, [{"salt": "dipotassium-phosphate", "exactly_mg_per_l": 300}, {"salt": "calcium-nitrate-tetrahydrate", "exactly_mg_per_l": 900}]),
-    "ec-aim-missed": lambda: recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 500}], aim={"ec_ms_per_cm": 2.0}),
+    "phosphate-clouds": lambda: recipe(
+        {},
+        [
+            {"salt": "dipotassium-phosphate", "exactly_mg_per_l": 300},
+            {"salt": "calcium-nitrate-tetrahydrate", "exactly_mg_per_l": 900},
+        ],
+    ),
+    "ec-aim-missed": lambda: recipe(
+        {}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 500}], aim={"ec_ms_per_cm": 2.0}
+    ),
     "out-of-range": lambda: recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 60000}]),
     "settles": lambda: recipe(SIX, PLAIN, tanks={"count": 1}),
-    "cold-store": lambda: recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 1000}], tanks={"count": 1, "ratio": 200, "temperature_c": 25, "coldest_c": 2}),
-    "doubtful-tank": lambda: recipe({}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 450}, {"salt": "potassium-nitrate", "exactly_mg_per_l": 500}], tanks={"count": 1, "ratio": 150, "temperature_c": 25, "coldest_c": 20}),
-    "strength-too-high": lambda: recipe({}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 400}], tanks={"count": 1, "ratio": 400}),
-    "chelate-acid": lambda: recipe(SIX | {"Fe": 2.0}, [*PLAIN, NITRIC, "iron-dtpa-11"], water=HARD, acid_into="tank", tanks={"count": 1}),
+    "cold-store": lambda: recipe(
+        {},
+        [{"salt": "potassium-nitrate", "exactly_mg_per_l": 1000}],
+        tanks={"count": 1, "ratio": 200, "temperature_c": 25, "coldest_c": 2},
+    ),
+    "doubtful-tank": lambda: recipe(
+        {},
+        [
+            {"salt": "potassium-sulfate", "exactly_mg_per_l": 450},
+            {"salt": "potassium-nitrate", "exactly_mg_per_l": 500},
+        ],
+        tanks={"count": 1, "ratio": 150, "temperature_c": 25, "coldest_c": 20},
+    ),
+    "strength-too-high": lambda: recipe(
+        {}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 400}], tanks={"count": 1, "ratio": 400}
+    ),
+    "chelate-acid": lambda: recipe(
+        SIX | {"Fe": 2.0}, [*PLAIN, NITRIC, "iron-dtpa-11"], water=HARD, acid_into="tank", tanks={"count": 1}
+    ),
     "silicate-first": lambda: recipe({"Si": 10.0, "K": 50.0}, ["potassium-silicate-solution", "potassium-nitrate"]),
     "coldest-assumed": lambda: recipe(SIX, PLAIN),
     "scale-assumed": lambda: recipe(SIX, PLAIN),
     "scale-trace": lambda: recipe({"Cu": 0.05}, ["copper-sulfate-pentahydrate"], **SCALES),
     "scale-coarse": lambda: recipe({"Fe": 1.0}, ["iron-dtpa-11"], **SCALES),
-    "scale-capacity": lambda: recipe({"K": 500.0}, ["potassium-nitrate"], batch={"tank_volume_l": 200, "scales": [{"capacity_g": 5000, "readability_g": 1}]}),
-    "price-missing": lambda: recipe({"K": 100.0, "Ca": 100.0}, [{"salt": "potassium-nitrate", "price_per_kg": 1.5}, "calcium-nitrate-tetrahydrate"]),
-    "cheapest-out-of-range": lambda: recipe(SIX, [{"salt": "potassium-nitrate", "price_per_kg": 1.0}, "calcium-nitrate-tetrahydrate"], goal="cheapest"),
+    "scale-capacity": lambda: recipe(
+        {"K": 500.0},
+        ["potassium-nitrate"],
+        batch={"tank_volume_l": 200, "scales": [{"capacity_g": 5000, "readability_g": 1}]},
+    ),
+    "price-missing": lambda: recipe(
+        {"K": 100.0, "Ca": 100.0}, [{"salt": "potassium-nitrate", "price_per_kg": 1.5}, "calcium-nitrate-tetrahydrate"]
+    ),
+    "cheapest-out-of-range": lambda: recipe(
+        SIX, [{"salt": "potassium-nitrate", "price_per_kg": 1.0}, "calcium-nitrate-tetrahydrate"], goal="cheapest"
+    ),
     "fewest-out-of-range": lambda: recipe({"K": 100.0, "N": 10.0}, ["potassium-nitrate"], goal="fewest"),
     "cheapest-no-prices": lambda: recipe(SIX, PLAIN, goal="cheapest"),
-    "unpriced-aside": lambda: recipe({"K": 100.0}, [{"salt": "potassium-nitrate", "price_per_kg": 1.0}, "potassium-sulfate"], goal="cheapest"),
-}  # fmt: skip
+    "unpriced-aside": lambda: recipe(
+        {"K": 100.0}, [{"salt": "potassium-nitrate", "price_per_kg": 1.0}, "potassium-sulfate"], goal="cheapest"
+    ),
+}
 
 NOT_YET = {"memory-value"}
 """Registered for the editors to come; nothing raises it yet."""

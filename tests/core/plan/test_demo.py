@@ -5,6 +5,7 @@ from pathlib import Path
 
 import msgspec
 import pytest
+
 from core.plan import plan
 from core.plan.records import Plan
 from core.recipe import load
