@@ -34,7 +34,17 @@ def _answer(wanted: Namespace) -> int:
     if wanted.command == "plan":
         from app.headless.plan import plan_command
 
-        return plan_command(wanted.file, as_json=wanted.json)
+        return plan_command(wanted.file, goal=wanted.goal, as_json=wanted.json)
+    if wanted.command == "why":
+        from app.headless.why import why_command
+
+        return why_command(wanted.file, of=wanted.of, as_json=wanted.json)
+    if wanted.command == "compare":
+        from app.headless.compare import compare_command
+
+        return compare_command([wanted.file, *wanted.others], feed_l=wanted.feed_l, as_json=wanted.json)
+    if wanted.command == "adapt":
+        return _adapt(wanted)
     if wanted.command == "solution":
         from app.headless.solution import solution_command
 
@@ -46,6 +56,19 @@ def _answer(wanted: Namespace) -> int:
     from app.headless.start import start
 
     return start(wanted.file, version=wanted.version)
+
+
+def _adapt(wanted: Namespace) -> int:
+    from app.headless.adapt import adapt_command
+
+    return adapt_command(
+        wanted.file,
+        crop=wanted.crop,
+        water=wanted.water,
+        tanks=wanted.from_tanks,
+        output=wanted.output,
+        as_json=wanted.json,
+    )
 
 
 def _not_installed(error: ModuleNotFoundError) -> int:

@@ -10,7 +10,13 @@ from app.headless.output import BadInput, write
 HELP = """\
 commands:
   saltwright [FILE]                           open the window
-  saltwright plan FILE [--json]               what to weigh, and what it makes
+  saltwright plan FILE [--goal closest|cheapest|fewest] [--json]
+                                              what to weigh, and what it makes
+  saltwright why FILE [--of NAME] [--json]    why the blend is as it is; the working of one figure
+  saltwright compare FILE FILE... [--feed-l LITRES] [--json]
+                                              recipes side by side, and what differs
+  saltwright adapt FILE --crop ID | --water FILE | --from-tanks FILE [-o OUT] [--json]
+                                              a new recipe made from one there is
   saltwright solution FILE [--json]           EC, pH and ions of a solution given by its contents
   saltwright catalog salts|crops|waters [--json]
                                               what is in the catalog
@@ -32,7 +38,7 @@ class _Parser(ArgumentParser):
 
 
 def parse(arguments: list[str]) -> Namespace:
-    """Return the arguments as a namespace whose `command` is "window", "plan", "solution" or "catalog".
+    """Return the arguments as a namespace whose `command` is "window" or one of _COMMANDS.
 
     Raises
     ------
@@ -61,6 +67,45 @@ def _window() -> ArgumentParser:
 def _plan() -> ArgumentParser:
     parser = _Parser(prog="saltwright plan", description="Plan a recipe.", allow_abbrev=False)
     parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser.add_argument("--goal", choices=("closest", "cheapest", "fewest"), help="plan for another goal than its own")
+    return _with_json(parser)
+
+
+def _why() -> ArgumentParser:
+    parser = _Parser(prog="saltwright why", description="Say why a recipe's blend is as it is.", allow_abbrev=False)
+    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser.add_argument("--of", metavar="NAME", help="the working of a nutrient, a shelf entry, EC or cost")
+    return _with_json(parser)
+
+
+def _compare() -> ArgumentParser:
+    parser = _Parser(prog="saltwright compare", description="Set recipes side by side.", allow_abbrev=False)
+    parser.add_argument("file", metavar="FILE", help="the recipe the others are compared with")
+    parser.add_argument("others", metavar="FILE", nargs="+", help="more recipes")
+    parser.add_argument("--feed-l", type=_litres, metavar="LITRES", help="how much feed to buy bags for")
+    return _with_json(parser)
+
+
+def _litres(text: str) -> float:
+    litres = float(text)
+    if not 0.0 < litres < 1e12:
+        raise ValueError(text)
+    return litres
+
+
+def _adapt() -> ArgumentParser:
+    parser = _Parser(
+        prog="saltwright adapt",
+        description="Make a new recipe from one there is. Crop, water and tanks may be given together.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser.add_argument("--crop", metavar="ID", help="a crop profile of the catalog")
+    parser.add_argument("--water", metavar="FILE", help="a water report, or a recipe whose water to take")
+    parser.add_argument(
+        "--from-tanks", metavar="FILE", help="the recipe whose tanks are mixed; - for FILE's own"
+    )
+    parser.add_argument("-o", "--output", metavar="OUT", help="where to save the new recipe; nothing is overwritten")
     return _with_json(parser)
 
 
@@ -83,4 +128,11 @@ def _with_json(parser: ArgumentParser) -> ArgumentParser:
     return parser
 
 
-_COMMANDS = {"plan": _plan, "solution": _solution, "catalog": _catalog}
+_COMMANDS = {
+    "plan": _plan,
+    "why": _why,
+    "compare": _compare,
+    "adapt": _adapt,
+    "solution": _solution,
+    "catalog": _catalog,
+}

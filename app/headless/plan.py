@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from app.headless.input import STANDARD_INPUT, read
 from app.headless.output import BadInput, only_our_answer, write
@@ -12,15 +12,22 @@ if TYPE_CHECKING:
     from core.plan.records import Plan
     from core.recipe import Recipe
 
+Goal = Literal["closest", "cheapest", "fewest"]
 
-def plan_command(file: str, *, as_json: bool = False) -> int:
-    """Write the plan of the recipe in a file and return the exit status.
+
+def plan_command(file: str, *, goal: Goal | None = None, as_json: bool = False) -> int:
+    """Write the plan of the recipe in a file, for its own goal or the one given, and return the exit status.
 
     Raises
     ------
     BadInput : the recipe cannot be read or is refused.
     """
-    return write_plan(open_recipe(file), as_json=as_json)
+    recipe = open_recipe(file)
+    if goal is not None:
+        from msgspec.structs import replace
+
+        recipe = replace(recipe, goal=goal)
+    return write_plan(recipe, as_json=as_json)
 
 
 def write_plan(recipe: Recipe, *, as_json: bool = False) -> int:

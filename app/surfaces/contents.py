@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QFontMetrics, QPainter
+from PySide6.QtGui import QPainter
 
 from app.surfaces.design.salt_lines import product_parts
 from app.widgets import paint, theme
@@ -54,7 +54,7 @@ def paint_line(painter: QPainter, place: QRectF, weight: QRectF, line: ContentLi
     """Paint one line: the product at the left, its weight at the right of its own place."""
     colours, font = theme.colours(), theme.font()
     paint.text(painter, place, line.name, font, colours.text)
-    used = QFontMetrics(font).horizontalAdvance(line.name) + theme.px(6)
+    used = font.width(line.name) + theme.px(6)
     paint.text(painter, place.adjusted(used, 0, 0, 0), line.grade, theme.small(), colours.muted)
     paint.text(painter, weight, line.weight, theme.font(weight_px, strong=True), colours.text, paint.RIGHT)
 

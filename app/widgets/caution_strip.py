@@ -23,6 +23,7 @@ class CautionLine(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._level = ""
+        self._heights: dict[int, int] = {}
         self._words = QLabel(self)
         self._words.setWordWrap(True)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
@@ -36,6 +37,7 @@ class CautionLine(QWidget):
         words = say.no_cautions() if caution is None else caution_text(caution)
         if (level, words) != (self._level, self._words.text()):
             self._level = level
+            self._heights.clear()
             self._words.setText(words)
             self._words.setAccessibleName(words if caution is None else f"{level_word(level)}: {words}")
             self.update()
@@ -46,7 +48,9 @@ class CautionLine(QWidget):
 
     def height_for(self, width: int) -> int:
         """Return the height the sentence needs at this width [px]."""
-        return self._words.heightForWidth(width - theme.px(26)) + theme.px(6)
+        if width not in self._heights:
+            self._heights[width] = self._words.heightForWidth(width - theme.px(26)) + theme.px(6)
+        return self._heights[width]
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         left = theme.px(26)
@@ -88,14 +92,18 @@ class CautionStrip(QWidget):
             return
         needed = self.height_for(self.width()) if self._lines else -1
         self._cautions = ordered
-        said: tuple[Caution | None, ...] = ordered or (None,)
-        while len(self._lines) < len(said):
-            self._lines.append(CautionLine(self))
-        for line, caution in zip(self._lines, said, strict=False):
-            line.set_caution(caution)
+        self._say()
         self._arrange()
         if self.height_for(self.width()) != needed:
             self.height_changed.emit()
+
+    def _say(self) -> None:
+        """Word the cautions that may be shown; those behind the count are worded when it is unfolded."""
+        said: tuple[Caution | None, ...] = self._cautions or (None,)
+        for number, caution in enumerate(said if self._more.isChecked() else said[:SHOWN_AT_MOST]):
+            if number == len(self._lines):
+                self._lines.append(CautionLine(self))
+            self._lines[number].set_caution(caution)
 
     def set_room(self, lines: int) -> None:
         """Say how many lines of text there is room for while the strip is folded."""
@@ -110,7 +118,8 @@ class CautionStrip(QWidget):
 
     def _heights_at(self, width: int) -> list[int]:
         inner = self._text_width(width)
-        return [line.height_for(inner) for line in self._lines[: max(1, len(self._cautions))]]
+        count = len(self._cautions) if self._more.isChecked() else min(SHOWN_AT_MOST, len(self._cautions))
+        return [line.height_for(inner) for line in self._lines[: max(1, count)]]
 
     def _text_width(self, width: int) -> int:
         return max(1, width - 2 * theme.px(theme.PAD) - theme.px(104))
@@ -127,6 +136,7 @@ class CautionStrip(QWidget):
         return count
 
     def _unfold(self) -> None:
+        self._say()
         self._arrange()
         self.height_changed.emit()
 
@@ -138,7 +148,7 @@ class CautionStrip(QWidget):
         for line, height in zip(self._lines[:shown], heights, strict=False):
             line.setGeometry(theme.px(theme.PAD), top, inner, height)
             top += height
-        hidden = len(heights) - shown
+        hidden = len(self._cautions) - shown
         self._more.set_text(say.fewer_cautions() if self._more.isChecked() else say.more_cautions(hidden))
         self._more.setVisible(hidden > 0 or self._more.isChecked())
         size = self._more.sizeHint()

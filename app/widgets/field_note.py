@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QRectF, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import icons, paint, theme
@@ -43,7 +43,7 @@ class FieldNote(QWidget):
         self._text, self._field = text, field
         self.setAccessibleName(text)
         window = field.window()
-        width = QFontMetrics(theme.small()).horizontalAdvance(text) + theme.px(36)
+        width = theme.small().width(text) + theme.px(36)
         width = min(width, window.width() - theme.px(16))
         below = field.mapTo(window, QPoint(0, field.height() + theme.px(3)))
         left = max(theme.px(8), min(below.x(), window.width() - width - theme.px(8)))

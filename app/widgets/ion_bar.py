@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QRectF
-from PySide6.QtGui import QFontMetrics, QHelpEvent, QPainter, QPainterPath, QPaintEvent
+from PySide6.QtGui import QHelpEvent, QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from app.widgets import paint, theme
@@ -63,12 +63,11 @@ class IonBar(QWidget):
         round_ends.addRoundedRect(whole, theme.px(4), theme.px(4))
         painter.setClipPath(round_ends)
         font = theme.font(12, strong=True)
-        metrics = QFontMetrics(font)
         for number, (ion, place) in enumerate(places):
             if place.width() < LEAST_SHARE * self.width():
                 continue
             fill, ink = shades[min(number, len(shades) - 1)]
             painter.fillRect(place.adjusted(0, 0, -1.5, 0), fill)
             words = figures.symbol(ion.ion)
-            if metrics.horizontalAdvance(words) + theme.px(6) <= place.width():
+            if font.width(words) + theme.px(6) <= place.width():
                 paint.text(painter, place.adjusted(0, 0, -1.5, 0), words, font, ink, paint.CENTRE)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.widgets import icons, paint, theme
@@ -26,7 +26,7 @@ class LinkButton(QAbstractButton):
             self.resize(self.sizeHint())
 
     def sizeHint(self) -> QSize:
-        width = QFontMetrics(theme.font(12.5)).horizontalAdvance(self.text()) + theme.px(12)
+        width = theme.font(12.5).width(self.text()) + theme.px(12)
         return QSize(width + (theme.px(16) if self._unfolds else 0), theme.px(26))
 
     def paintEvent(self, _event: QPaintEvent) -> None:

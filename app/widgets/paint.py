@@ -3,23 +3,22 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
+from PySide6.QtGui import QColor, QPainter
+
+from app.widgets.face import Face
 
 LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 CENTRE = int(Qt.AlignmentFlag.AlignCenter)
 
 
-def text(painter: QPainter, place: QRectF, words: str, font: QFont, colour: QColor, align: int = LEFT) -> None:
+def text(painter: QPainter, place: QRectF, words: str, face: Face, colour: QColor, align: int = LEFT) -> None:
     """Paint one line of text, shortened at its end where the place is too small."""
-    if not words or place.width() <= 0:
-        return
-    metrics = QFontMetrics(font)
-    if metrics.horizontalAdvance(words) > place.width() + 1:
-        words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, int(place.width()))
-    painter.setFont(font)
-    painter.setPen(colour)
-    painter.drawText(place, align, words)
+    width = place.width()
+    if words and width > 0:
+        painter.setFont(face)
+        painter.setPen(colour)
+        painter.drawText(place, align, face.fitted(words, int(width)))
 
 
 def panel(painter: QPainter, place: QRectF, fill: QColor, line: QColor | None, radius: float) -> None:
@@ -32,7 +31,7 @@ def panel(painter: QPainter, place: QRectF, fill: QColor, line: QColor | None, r
     else:
         painter.setPen(line)
         painter.drawRoundedRect(place.adjusted(0.5, 0.5, -0.5, -0.5), radius, radius)
-    painter.setPen(Qt.PenStyle.NoPen)
+        painter.setPen(Qt.PenStyle.NoPen)
 
 
 def focus_ring(painter: QPainter, place: QRectF, colour: QColor, radius: float) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
@@ -38,14 +38,19 @@ class Stripe(QWidget):
         """Place a part of the row, centred in its height, at card coordinates."""
         part.setGeometry(left - EDGE, (self.height() - height) // 2, width, height)
 
-    def paint_row(self, painter: QPainter) -> None:
-        """Paint the row's text."""
+    def paint_row(self, painter: QPainter, dirty: QRect) -> None:
+        """Paint the row's text, at least where the dirty area is."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.fillRect(event.rect(), self.ground())
-        parts = (part.geometry() for part in self.findChildren(QWidget))
-        if any(part.contains(event.rect()) for part in parts):
-            return  # only a part changed: it lies on the bare ground
         painter.translate(-EDGE, 0)
-        self.paint_row(painter)
+        self.paint_row(painter, event.rect().translated(EDGE, 0))
+
+    def cell(self, column: tuple[int, int]) -> QRectF:
+        """Return a column's place in this row."""
+        return QRectF(column[0], 0, column[1], self.height())
+
+    def update_cell(self, column: tuple[int, int]) -> None:
+        """Have one column painted anew."""
+        self.update(column[0] - EDGE, 0, column[1], self.height())

@@ -7,12 +7,12 @@ from functools import cache
 from importlib.resources import files
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
+from PySide6.QtGui import QColor, QFontDatabase, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
 from app.widgets.colours import DARK, LIGHT, Colours
+from app.widgets.face import Face
 
-FAMILY = "Inter"
 FONT_FILES = ("Inter-Regular.otf", "Inter-SemiBold.otf")
 DESIGNED_POINTS = 11.0
 """System font size up to which the window keeps its drawn size; larger system fonts enlarge everything."""
@@ -35,27 +35,21 @@ def px(designed: float) -> int:
     return round(designed * _factor)
 
 
-@cache
-def _font(pixels: int, strong: bool) -> QFont:
-    font = QFont(FAMILY)
-    font.setPixelSize(pixels)
-    font.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
-    font.setFeature(QFont.Tag("tnum"), 1)
-    return font
+_face = cache(Face)
 
 
-def font(designed: float = 13, strong: bool = False) -> QFont:
-    """Return the window's typeface, figures of one width, at this size of the 100 % drawing [px]."""
-    return _font(px(designed), strong)
+def font(designed: float = 13, strong: bool = False) -> Face:
+    """Return the window's typeface at this size of the 100 % drawing [px]."""
+    return _face(px(designed), strong)
 
 
-def small() -> QFont:
-    """Return the font of secondary text."""
+def small() -> Face:
+    """Return the face of secondary text."""
     return font(12)
 
 
-def title() -> QFont:
-    """Return the font of a card's title."""
+def title() -> Face:
+    """Return the face of a card's title."""
     return font(15, strong=True)
 
 

@@ -5,16 +5,17 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import paint, theme
+from app.widgets.face import Face
 from app.window.headline_words import Figure, forecast, recipe_parts, recipe_title
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
 HEIGHT, WRAPPED_HEIGHT = 76, 104
-FIGURES_BESIDE_FROM = 760
+FIGURES_BESIDE_FROM = 900
 PAD = 20
 BETWEEN = "  \N{MIDDLE DOT}  "
 FIGURE_WIDTH = {"wide": 196, "close": 168}
@@ -70,7 +71,7 @@ class Headline(QWidget):
 
     def _paint_title(self, painter: QPainter, place: QRectF) -> None:
         colours, font = theme.colours(), theme.font(12.5)
-        lines = _lines(self._shown.parts, QFontMetrics(font), place.width())
+        lines = _lines(self._shown.parts, font, place.width())
         title = QRectF(place.left(), theme.px(15 if len(lines) < 2 else 7), place.width(), theme.px(26))
         paint.text(painter, title, self._shown.title, theme.font(18, strong=True), colours.text)
         below = QRectF(place.left(), title.bottom() + theme.px(1), place.width(), theme.px(18))
@@ -79,12 +80,12 @@ class Headline(QWidget):
             below.translate(0, theme.px(17))
 
 
-def _lines(parts: tuple[str, ...], metrics: QFontMetrics, width: float) -> list[str]:
+def _lines(parts: tuple[str, ...], face: Face, width: float) -> list[str]:
     """Join the parts in at most two lines, broken between parts."""
     lines = [""]
     for part in parts:
         longer = f"{lines[-1]}{BETWEEN}{part}" if lines[-1] else part
-        if lines[-1] and len(lines) < 2 and metrics.horizontalAdvance(longer) > width:
+        if lines[-1] and len(lines) < 2 and face.width(longer) > width:
             lines.append(part)
         else:
             lines[-1] = longer
@@ -97,7 +98,7 @@ def _paint_figure(painter: QPainter, place: QRectF, figure: Figure) -> None:
     paint.text(painter, heading, figure.heading[0], theme.small(), colours.muted)
     line = QRectF(place.left(), heading.bottom(), place.width(), theme.px(34))
     paint.text(painter, line, figure.number, number_font, colours.text)
-    used = QFontMetrics(number_font).horizontalAdvance(figure.number) + theme.px(8)
+    used = number_font.width(figure.number) + theme.px(8)
     base = line.adjusted(used if figure.number else 0, theme.px(5), 0, 0)
     paint.text(painter, base, figure.unit[0], theme.small(), colours.muted)
 
@@ -111,4 +112,4 @@ def _paint_short_figure(painter: QPainter, place: QRectF, figure: Figure) -> Non
     )
     for words, font, colour in run:
         paint.text(painter, place, words, font, colour)
-        place.setLeft(place.left() + (QFontMetrics(font).horizontalAdvance(words) + theme.px(5) if words else 0))
+        place.setLeft(place.left() + (font.width(words) + theme.px(5) if words else 0))

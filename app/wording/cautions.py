@@ -224,7 +224,10 @@ SOURCE_SENTENCES = {
         "Known by the label alone: {entry_ids}. What a label leaves unsaid widens the band of the EC forecast."
     ),
     "memory-value": marked(
-        "For {subject} no printed source was at hand; a commonly used value was taken. Check it before you rely on it."
+        "What these hold is from memory, no printed source was at hand: {salts}. Type in the label of your own bag."
+    ),
+    "memory-crop": marked(
+        "The targets for {crop} are from memory, no printed source was at hand. Check them before you rely on them."
     ),
 }
 

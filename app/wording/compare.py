@@ -76,8 +76,10 @@ def usual_text(usual: Usual) -> str:
 def costing_text(costing: Costing) -> str:
     """Return the cost per 1000 L, per 100 US gallons and, where the use is known, per square metre and season."""
     if costing.per_1000_l is None or costing.per_100_us_gal is None:
+        if not costing.missing or len(costing.missing) == len(costing.bags):
+            return _("not known: nothing in use has a price")
         missing = joined([salt_in_sentence(key) for key in costing.missing])
-        return _("not known without prices: {missing}").format(missing=missing or _("nothing has a price"))
+        return _("not known without the price of {missing}").format(missing=missing)
     parts = [
         _("{money} per 1000 L").format(money=_money(costing.per_1000_l, costing.currency)),
         _("{money} per 100 US gal").format(money=_money(costing.per_100_us_gal, costing.currency)),
@@ -88,11 +90,11 @@ def costing_text(costing: Costing) -> str:
 
 
 def bag_text(bag: Bag, currency: str) -> str:
-    """Return what to buy: "potassium nitrate: 3.1 kg, 1 bag of 25 kg, 21.9 kg left over, EUR 40.00 (price of 2026-05)"."""
+    """Return what to buy: "potassium nitrate: 3.1 kg, bags of 25 kg: 1, 21.9 kg left over, EUR 40.00"."""
     text = _("{salt}: {kg} kg").format(salt=salt_in_sentence(bag.entry_id), kg=format_number(bag.needed_kg))
     if bag.packs is None or bag.pack_kg is None or bag.left_over_kg is None:
         return text
-    text = _("{text}, {packs} bags of {pack} kg, {left} kg left over").format(
+    text = _("{text}, bags of {pack} kg: {packs}, {left} kg left over").format(
         text=text, packs=bag.packs, pack=format_short(bag.pack_kg), left=format_short(bag.left_over_kg)
     )
     if bag.pays is None:
@@ -118,10 +120,17 @@ def dose_text(dose: Dose) -> str:
     )
 
 
+def added_text(entry_id: str, mg_per_l: float) -> str:
+    """Return how much of a supplement goes into the feed beside tanks already mixed."""
+    return _("{salt}: {grams} g for 1000 L of finished feed").format(
+        salt=salt_in_sentence(entry_id), grams=format_number(mg_per_l)
+    )
+
+
 def adapted_text(adapted: Adapted) -> str:
     """Return how well an adaptation came out."""
     if adapted.doses and not adapted.in_range:
-        return _("These tanks do not reach every range, whatever is added; this is the nearest.")
+        return _("These tanks do not reach every range, whatever the shelf adds; this is the nearest.")
     if adapted.doses and adapted.supplements:
         return _("These tanks reach every range with {salts} added.").format(
             salts=joined([salt_in_sentence(key) for key in adapted.supplements])

@@ -11,11 +11,13 @@ from dataclasses import dataclass
 import numpy as np
 from msgspec.structs import replace
 
+from core.blend.alkalinity import is_acid
+from core.blend.choose import USED_MG_PER_L
 from core.blend.fewest import fewest
 from core.blend.judge import misses
 from core.blend.mixed_tanks import MixedTank
 from core.blend.ranges import ranges_of
-from core.blend.shelf import compile_shelf
+from core.blend.shelf import compile_shelf, source_of
 from core.blend.solve import Blend, preferences, solve
 from core.catalog import CropProfile, crop
 from core.recipe.records import Aim, Recipe, ShelfEntry, Target, Water
@@ -114,25 +116,28 @@ def from_tanks(
 
     Parameters
     ----------
-    recipe : the aim, water and acids to go for; of its shelf only what `candidates` holds is used
+    recipe : the aim and water to go for; of its shelf only what `candidates` holds is used
     tanks : the concentrates there are
-    candidates : what may be added, the supplements to choose from
+    candidates : what may be added, the supplements to choose from; acids among them serve the alkalinity and are kept
     seconds, stop : see `core.blend.fewest.fewest`
 
     Returns
     -------
-    Adapted; where no set of supplements brings every target into range, none is chosen and `in_range` says so.
+    Adapted; where no set of supplements brings every target into range, all may be used for the nearest feed and
+    `in_range` says so.
     """
     ready = tuple(tank.entry for tank in tanks)
     whole = replace(recipe, shelf=(*ready, *candidates), goal="closest", tanks=replace(recipe.tanks, pins={}))
     chosen = _fewest_supplements(whole, len(ready), seconds, stop)
-    new = replace(whole, shelf=(*ready, *(entry for entry in candidates if entry.key in (chosen or ()))))
+    kept = [entry for entry in candidates if chosen is None or entry.key in chosen or is_acid(source_of(entry))]
+    new = replace(whole, shelf=(*ready, *kept))
     made = _adapted(recipe, new)
     if chosen is not None and not made.in_range:
         made = _adapted(recipe, replace(new, goal="fewest"))
     amounts = dict(zip((s.key for s in made.blend.shelf.sources), made.blend.amounts_mg_per_l.tolist(), strict=True))
     doses = tuple(Dose(t.entry.key, amounts[t.entry.key] / t.g_per_l, t.ml_per_l) for t in tanks)
-    return Adapted(made.recipe, made.blend, recipe.title, doses, tuple(chosen or ()), made.in_range)
+    added = tuple(entry.key for entry in kept if amounts[entry.key] > 0.0 and not is_acid(source_of(entry)))
+    return Adapted(made.recipe, made.blend, recipe.title, doses, added, made.in_range)
 
 
 def _fewest_supplements(
@@ -144,11 +149,12 @@ def _fewest_supplements(
     demands = blend.demands
     found = fewest(
         ranges_of(blend.aim, demands, shelf), demands, shelf, preferences(demands, shelf),
-        counted=np.array([column >= ready for column in demands.free]), seconds=seconds, stop=stop,
+        counted=np.array([column >= ready and not is_acid(shelf.sources[column]) for column in demands.free]),
+        seconds=seconds, stop=stop,
     )  # fmt: skip
     if found is None:
         return None
-    used = [int(column) for column, x in zip(demands.free, found.x, strict=True) if x > 1e-6]
+    used = [int(column) for column, x in zip(demands.free, found.x, strict=True) if x > USED_MG_PER_L]
     return tuple(shelf.sources[column].key for column in used if column >= ready)
 
 

@@ -70,7 +70,8 @@ REGISTRY: dict[str, Kind] = {
     "price-missing": Kind("note", ("entry_ids",)),
     "label-only": Kind("note", ("entry_ids",)),
     "soft-water": Kind("note"),
-    "memory-value": Kind("note", ("subject",)),
+    "memory-value": Kind("note", ("salts",)),
+    "memory-crop": Kind("note", ("crop",)),
     "exact-only": Kind("note"),
 }
 """Code -> kind, worst first within each level."""

@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator
 from core.blend.alkalinity import is_acid
 from core.blend.demands import ammonium_share_percent
 from core.blend.nutrients import ROW
+from core.blend.shelf import Source
 from core.blend.solve import Blend, crop_ammonium_share_percent
 from core.blend.waters import alkalinity_meq_per_l
-from core.catalog import feed_limits
+from core.catalog import Salt, crops, feed_limits
 from core.plan.cautions import caution
 from core.plan.charge import aim_charge_gap_percent
 from core.plan.records import Caution, Feed, NutrientRow
@@ -159,6 +160,7 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
     for source in used:
         if is_acid(source) and source.entry.strength_percent is None and source.strength_percent is not None:
             yield caution("acid-strength-assumed", salt=source.entry.salt, strength_percent=source.strength_percent)
+    yield from _from_memory(blend, used)
     acids = [source.entry.salt for source in used if is_acid(source)]
     if acids:
         yield caution("acid-handling", salts=acids)
@@ -174,6 +176,21 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
         yield caution("exact-only")
 
 
+def _from_memory(blend: Blend, used: list[Source]) -> Iterator[Caution]:
+    """Contents and targets that rest on memory and that the grower has not replaced by her own label."""
+    recalled = [s.entry.salt for s in used if s.salt is not None and not s.entry.label_percent and _recalled(s.salt)]
+    if recalled:
+        yield caution("memory-value", salts=recalled)
+    profile = next((profile for profile in crops() if profile.id == blend.aim.crop), None) if blend.aim.crop else None
+    if profile is not None and profile.known.how_known == "MEMORY":
+        yield caution("memory-crop", crop=f"{profile.crop}, {profile.stage}")
+
+
+def _recalled(salt: Salt) -> bool:
+    decisive = "label_percent" if salt.label_percent else "solute_percent" if salt.solute_percent else "composition"
+    return decisive in salt.known and salt.known[decisive].how_known == "MEMORY"
+
+
 BLEND_CHECKS: tuple[Callable[[Blend], Iterator[Caution]], ...] = (
     limit_cautions,
     toxicity_cautions,
@@ -182,5 +199,3 @@ BLEND_CHECKS: tuple[Callable[[Blend], Iterator[Caution]], ...] = (
     alkalinity_cautions,
     shelf_cautions,
 )
-
-__all__ = ["BLEND_CHECKS", "acids_used", "aim_cautions", "feed_cautions"]

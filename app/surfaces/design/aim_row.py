@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRect, QRectF
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
@@ -60,8 +60,7 @@ class AimRow(Stripe):
         super().__init__(parent)
         self.nutrient = nutrient
         self.like: Target | None = None
-        self._row: NutrientRow | None = None
-        self._feed = ""
+        self._feed = self._verdict = ""
         self._columns = aim_columns(600)
         self.field = QuantityField(self, concentration_of(nutrient))
         self.field.setAccessibleName(say.target_name(nutrient))
@@ -74,16 +73,18 @@ class AimRow(Stripe):
         if not self.field.hasFocus():
             self.like = target
         self.field.set_quantity(None if target is None else target.mg_per_l)
-        feed = format_short(row.feed_mg_per_l)
-        before = (self._feed, self._row and self._row.verdict)
-        self._row, self._feed = row, feed
-        if not self.bar.set_row(row) and before == (feed, row.verdict):
+        feed, verdict = format_short(row.feed_mg_per_l), row.verdict
+        if not self.bar.set_row(row) and (feed, verdict) == (self._feed, self._verdict):
             return
+        if feed != self._feed:
+            self.update_cell(self._columns.feed)
+        if verdict != self._verdict:
+            self.update_cell(self._columns.verdict)
+        self._feed, self._verdict = feed, verdict
         words = say.range_text(row.water_mg_per_l, row.feed_mg_per_l, row.low_mg_per_l, row.high_mg_per_l, row.verdict)
         self.bar.setAccessibleDescription(words)
         self.bar.setToolTip(words)
         self.field.setAccessibleDescription(words)
-        self.update()
 
     def arrange(self, columns: AimColumns) -> None:
         """Place the parts in the card's columns."""
@@ -93,26 +94,23 @@ class AimRow(Stripe):
         self.put(self.field, *columns.field, self.field.height())
         self.put(self.bar, *columns.bar, self.height())
 
-    def paint_row(self, painter: QPainter) -> None:
-        row = self._row
-        if row is None:
-            return
+    def paint_row(self, painter: QPainter, dirty: QRect) -> None:
         colours, columns = theme.colours(), self._columns
-        strong = theme.font(strong=True)
-        paint.text(painter, self._cell(columns.symbol), figures.symbol(self.nutrient), strong, colours.text)
-        paint.text(painter, self._cell(columns.word), say.row_word(self.nutrient), theme.small(), colours.muted)
-        paint.text(painter, self._cell(columns.feed), self._feed, theme.font(), colours.text, paint.RIGHT)
-        self._paint_verdict(painter, row)
+        if dirty.left() < columns.field[0]:
+            name, word = figures.symbol(self.nutrient), say.row_word(self.nutrient)
+            paint.text(painter, self.cell(columns.symbol), name, theme.font(strong=True), colours.text)
+            paint.text(painter, self.cell(columns.word), word, theme.small(), colours.muted)
+        if dirty.right() >= columns.feed[0]:
+            paint.text(painter, self.cell(columns.feed), self._feed, theme.font(), colours.text, paint.RIGHT)
+        if dirty.right() >= columns.verdict[0] and self._verdict:
+            self._paint_verdict(painter, self._verdict)
 
-    def _paint_verdict(self, painter: QPainter, row: NutrientRow) -> None:
+    def _paint_verdict(self, painter: QPainter, verdict: str) -> None:
         colours = theme.colours()
-        off = row.verdict in {"short", "over"}
-        colour = colours.check if off else colours.muted
-        cell, side = self._cell(self._columns.verdict), theme.px(11)
-        mark = colour if off else colours.accent
-        icons.draw(painter, f"mark-{row.verdict}", QRectF(cell.left(), (self.height() - side) / 2, side, side), mark)
-        font = theme.font(12, strong=off)
-        paint.text(painter, cell.adjusted(side + theme.px(5), 0, 0, 0), verdict_word(row.verdict), font, colour)
-
-    def _cell(self, column: tuple[int, int]) -> QRectF:
-        return QRectF(column[0], 0, column[1], self.height())
+        off = verdict in {"short", "over"}
+        cell, side = self.cell(self._columns.verdict), theme.px(11)
+        place = QRectF(cell.left(), (self.height() - side) / 2, side, side)
+        icons.draw(painter, f"mark-{verdict}", place, colours.check if off else colours.accent)
+        words = cell.adjusted(side + theme.px(5), 0, 0, 0)
+        face, ink = theme.font(12, strong=off), colours.check if off else colours.muted
+        paint.text(painter, words, verdict_word(verdict), face, ink)

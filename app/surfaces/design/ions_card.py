@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QResizeEvent
+from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import theme
@@ -41,7 +41,7 @@ class IonsCard(Card):
             self.update()
 
     def least_height(self, width: int) -> int:
-        return self._text_top() + SENTENCE_LINES * QFontMetrics(theme.small()).height() + theme.px(FOOT)
+        return self._text_top() + SENTENCE_LINES * theme.small().height() + theme.px(FOOT)
 
     def _text_top(self) -> int:
         return self.body_top + 2 * self.cations.height() + theme.px(BAR_GAP + TEXT_GAP)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QColor, QFontMetrics, QPainter
+from PySide6.QtCore import QRect, QRectF
+from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import paint, theme
@@ -91,6 +91,7 @@ class SaltRow(Stripe):
         self.field.set_quantity(line.fixed_mg_per_l)
         if line == self._line:
             return
+        self._update_changes(line)
         self._line = line
         fixed = line.fixed_mg_per_l is not None
         self.product = f"{line.name} {line.grade}".strip()
@@ -101,7 +102,17 @@ class SaltRow(Stripe):
         words = say.salt_row_text(self.product, line.weight, line.place, line.brings) if line.used else self.product
         self.setAccessibleName(words)
         self.setToolTip(words)
-        self.update()
+
+    def _update_changes(self, line: SaltLine) -> None:
+        """Have painted anew only what differs: while one types that is mostly the weight."""
+        old = self._line
+        if old is None or old[:3] != line[:3] or old[6:8] != line[6:8] or old.used != line.used:
+            self.update()
+            return
+        if old.weight != line.weight:
+            self.update_cell(self._columns.weight)
+        if old.brings != line.brings:
+            self.update_cell(self._columns.brings)
 
     def arrange(self, columns: SaltColumns) -> None:
         """Place the parts in the card's columns."""
@@ -110,17 +121,19 @@ class SaltRow(Stripe):
             self.update()
         self.put(self.field, *columns.field, self.field.height())
 
-    def paint_row(self, painter: QPainter) -> None:
-        line = self._line
+    def paint_row(self, painter: QPainter, dirty: QRect) -> None:
+        line, columns, colours = self._line, self._columns, theme.colours()
         if line is None:
             return
-        colours, columns = theme.colours(), self._columns
         first, second = self._lines_of_text()
-        self._paint_name(painter, _cell(columns.name, first), line)
-        weight = _cell(columns.weight, QRectF(0, 0, 0, self.height()))
-        ink = colours.text if line.used else colours.muted
-        paint.text(painter, weight, line.weight, theme.font(strong=line.used), ink, paint.RIGHT)
-        self._paint_place(painter, _cell(columns.place, second), line)
+        if dirty.left() < columns.weight[0]:
+            self._paint_name(painter, _cell(columns.name, first), line)
+        if dirty.left() < columns.field[0]:
+            ink = colours.text if line.used else colours.muted
+            weight = self.cell(columns.weight)
+            paint.text(painter, weight, line.weight, theme.font(strong=line.used), ink, paint.RIGHT)
+        if dirty.right() >= columns.place[0] and (not columns.one_line or dirty.right() > sum(columns.field)):
+            self._paint_place(painter, _cell(columns.place, second), line)
 
     def _lines_of_text(self) -> tuple[QRectF, QRectF]:
         whole = QRectF(0, 0, self.width(), self.height())
@@ -132,7 +145,7 @@ class SaltRow(Stripe):
     def _paint_name(self, painter: QPainter, cell: QRectF, line: SaltLine) -> None:
         colours, font = theme.colours(), theme.font()
         paint.text(painter, cell, line.name, font, colours.text if line.used else colours.muted)
-        used = QFontMetrics(font).horizontalAdvance(line.name) + theme.px(6)
+        used = font.width(line.name) + theme.px(6)
         paint.text(painter, cell.adjusted(used, 0, 0, 0), line.grade, theme.small(), colours.muted)
 
     def _paint_place(self, painter: QPainter, cell: QRectF, line: SaltLine) -> None:
@@ -145,9 +158,9 @@ class SaltRow(Stripe):
         words = cell.adjusted(theme.px(12), 0, 0, 0)
         paint.text(painter, words, line.place, font, colour)
         if self._columns.one_line:
-            brings = _cell(self._columns.brings, QRectF(0, 0, 0, self.height()))
+            brings = self.cell(self._columns.brings)
         else:
-            brings = words.adjusted(QFontMetrics(font).horizontalAdvance(line.place) + theme.px(10), 0, 0, 0)
+            brings = words.adjusted(font.width(line.place) + theme.px(10), 0, 0, 0)
         paint.text(painter, brings, line.brings, font, colours.muted)
 
 

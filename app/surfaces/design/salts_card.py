@@ -147,10 +147,10 @@ class SaltsCard(Card):
         self.unused_link.move(theme.px(PAD) - theme.px(6), link_top)
 
     def _row_height(self, one_line: bool) -> int:
-        """Return a height that depends on the shelf, not on what is used, so that rows keep still while one types."""
+        """Return a height that hardly depends on what is used just now, so that rows keep still while one types."""
         least, most = (LEAST_ROW, MOST_ROW) if one_line else (LEAST_TWO_LINES, MOST_TWO_LINES)
         room = self.height() - self.body_top - theme.px(LINK + FOOT)
-        return min(theme.px(most), max(theme.px(least), room // max(1, len(self.rows))))
+        return min(theme.px(most), max(theme.px(least), room // max(1, self._reserved())))
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()

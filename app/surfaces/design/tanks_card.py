@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.surfaces.design.salt_row import place_colour
@@ -48,7 +48,7 @@ class TankGlance(QWidget):
     def height_for(self, width: int) -> int:
         """Return the height a tank needs at a width; it does not depend on what is said [px]."""
         lines = 1 if width >= theme.px(ONE_LINE_FROM) else 2
-        return theme.px(CAPTION_TOP + CAPTION_GAP) + lines * QFontMetrics(theme.small()).height()
+        return theme.px(CAPTION_TOP + CAPTION_GAP) + lines * theme.small().height()
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         pad = theme.px(PAD)

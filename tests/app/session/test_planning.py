@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable, Iterator
+from typing import Any
 
+import pytest
 from msgspec import structs
 from pytestqt.qtbot import QtBot
 
@@ -13,6 +16,22 @@ from core.recipe.records import Recipe
 from tests.app.sample import follow, sample_recipe
 
 FIRST, SECOND, THIRD = (structs.replace(sample_recipe(), title=title) for title in ("first", "second", "third"))
+
+Made = Callable[..., Planner]
+
+
+@pytest.fixture
+def made(qtbot: QtBot) -> Iterator[Made]:
+    """Makes planners and ends their work afterwards."""
+    planners: list[Planner] = []
+
+    def make(**how: Any) -> Planner:
+        planners.append(Planner(**how))
+        return planners[-1]
+
+    yield make
+    for planner in planners:
+        planner.close()
 
 
 class Slow:
@@ -32,9 +51,9 @@ class Slow:
         return follow(recipe)
 
 
-def test_an_answer_overtaken_is_dropped(qtbot: QtBot) -> None:
+def test_an_answer_overtaken_is_dropped(qtbot: QtBot, made: Made) -> None:
     slow = Slow()
-    planner = Planner(make=slow, warm=lambda: None)
+    planner = made(make=slow, warm=lambda: None)
     answers: list[Answer] = []
     planner.answered.connect(answers.append)
     planner.ask(FIRST)
@@ -45,58 +64,53 @@ def test_an_answer_overtaken_is_dropped(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: bool(answers))
     assert [answer.recipe.title for answer in answers] == ["third"]
     assert slow.asked == ["first", "third"]
-    assert threading.main_thread() not in slow.threads
-    planner.close()
+    assert slow.threads[0] is not threading.main_thread()
 
 
-def test_one_plan_per_turn_of_the_event_loop(qtbot: QtBot) -> None:
+def test_one_plan_per_turn_of_the_event_loop(qtbot: QtBot, made: Made) -> None:
     asked: list[str] = []
 
     def make(recipe: Recipe) -> Plan:
         asked.append(recipe.title)
         return follow(recipe)
 
-    planner = Planner(make=make, warm=lambda: None)
+    planner = made(make=make, warm=lambda: None)
     with qtbot.waitSignal(planner.answered):
         planner.ask(FIRST)
         planner.ask(SECOND)
     assert asked == ["second"]
-    planner.close()
 
 
-def test_quick_plans_are_made_in_the_window_s_own_thread(qtbot: QtBot) -> None:
+def test_quick_plans_are_made_in_the_window_s_own_thread(qtbot: QtBot, made: Made) -> None:
     threads: list[threading.Thread] = []
 
     def make(recipe: Recipe) -> Plan:
         threads.append(threading.current_thread())
         return Plan(recipe.title, (), (), (), None, (), None, ())  # type: ignore[arg-type]
 
-    planner = Planner(make=make, warm=lambda: None)
+    planner = made(make=make, warm=lambda: None)
     for recipe in (FIRST, SECOND):
         with qtbot.waitSignal(planner.answered) as answered:
             planner.ask(recipe)
         assert answered.args[0].seconds < QUICK_S
     assert threads[0] is not threading.main_thread()
     assert threads[1] is threading.main_thread()
-    planner.close()
 
 
-def test_a_fault_is_an_answer_too(qtbot: QtBot) -> None:
+def test_a_fault_is_an_answer_too(qtbot: QtBot, made: Made) -> None:
     def make(recipe: Recipe) -> Plan:
         raise ArithmeticError("no")
 
-    planner = Planner(make=make, warm=lambda: None)
+    planner = made(make=make, warm=lambda: None)
     with qtbot.waitSignal(planner.answered) as answered:
         planner.ask(FIRST)
     assert answered.args[0].fault == "no"
     assert answered.args[0].plan is None
-    planner.close()
 
 
-def test_a_held_planner_waits(qtbot: QtBot) -> None:
-    planner = Planner(make=follow, warm=lambda: None, held=True)
+def test_a_held_planner_waits(qtbot: QtBot, made: Made) -> None:
+    planner = made(make=follow, warm=lambda: None, held=True)
     planner.ask(FIRST)
     assert planner.idle()
     with qtbot.waitSignal(planner.answered):
         planner.release()
-    planner.close()

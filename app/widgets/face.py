@@ -1,0 +1,46 @@
+"""The window's typeface at one size and weight, with the widths of what was set in it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont, QFontMetrics
+
+FAMILY = "Inter"
+REMEMBERED = 4096
+"""Widths kept per face: more than a window ever shows at once."""
+
+
+class Face(QFont):
+    """A font whose figures are all of one width; measuring the same words again costs a look-up."""
+
+    def __init__(self, pixels: int, strong: bool) -> None:
+        super().__init__(FAMILY)
+        self.setPixelSize(pixels)
+        self.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
+        self.setFeature(QFont.Tag("tnum"), 1)
+        self._metrics = QFontMetrics(self)
+        self._widths: dict[str, int] = {}
+        self._fitted: dict[tuple[str, int], str] = {}
+
+    def height(self) -> int:
+        """Return the height of a line [px]."""
+        return self._metrics.height()
+
+    def width(self, words: str) -> int:
+        """Return how wide a line of text is [px]."""
+        if words not in self._widths:
+            if len(self._widths) >= REMEMBERED:
+                self._widths.clear()
+            self._widths[words] = self._metrics.horizontalAdvance(words)
+        return self._widths[words]
+
+    def fitted(self, words: str, width: int) -> str:
+        """Return the words, shortened at their end where they are wider than this [px]."""
+        if self.width(words) <= width + 1:
+            return words
+        key = (words, width)
+        if key not in self._fitted:
+            if len(self._fitted) >= REMEMBERED:
+                self._fitted.clear()
+            self._fitted[key] = self._metrics.elidedText(words, Qt.TextElideMode.ElideRight, width)
+        return self._fitted[key]

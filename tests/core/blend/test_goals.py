@@ -1,0 +1,173 @@
+"""Cheapest and fewest: the same limits as the closest fit, against trying every small shelf, and aims gone wrong."""
+
+import itertools
+import threading
+
+import numpy as np
+import pytest
+from core.blend.choose import USED_MG_PER_L
+from core.blend.fewest import fewest
+from core.blend.judge import cost_per_1000_l, misses
+from core.blend.ranges import ranges_of
+from core.blend.solve import Blend, preferences, solve
+from msgspec.structs import replace
+from scipy.optimize import linprog
+from tests.helpers.recipes import HARD, PLAIN, recipe
+
+AIM = {"N": 140.0, "P": 40.0, "K": 200.0, "Ca": 150.0, "Mg": 35.0, "S": 55.0}
+NITRIC = {"salt": "nitric-acid", "strength_percent": 60, "price_per_kg": 0.6}
+PRICES = {
+    "calcium-nitrate-tetrahydrate": 0.7, "potassium-nitrate": 1.4, "potassium-sulfate": 1.1,
+    "monopotassium-phosphate": 2.2, "magnesium-sulfate-heptahydrate": 0.5, "magnesium-nitrate-hexahydrate": 1.6,
+    "monoammonium-phosphate": 2.0, "potassium-chloride": 0.8, "ammonium-nitrate": 0.9,
+    "calcium-nitrate-greenhouse": 0.8, "diammonium-phosphate": 1.1, "calcium-chloride-dihydrate": 0.4,
+}  # fmt: skip
+
+
+def priced(names=tuple(PRICES), **changed):
+    return [{"salt": name, "price_per_kg": changed.get(name, PRICES[name])} for name in names]
+
+
+def amounts(blend: Blend) -> dict[str, float]:
+    return {s.key: float(x) for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0}
+
+
+def feasible_on(blend: Blend, columns: tuple[int, ...]):
+    """Least cost with these columns alone, by another solver; None where they cannot be in range."""
+    rows = ranges_of(blend.aim, blend.demands, blend.shelf).rows()
+    matrix = rows.matrix[:, list(columns)]
+    upper, lower = np.isfinite(rows.upper), np.isfinite(rows.lower)
+    cost = [blend.shelf.sources[blend.demands.free[c]].entry.price_per_kg or 0.0 for c in columns]
+    found = linprog(
+        cost, np.vstack([matrix[upper], -matrix[lower]]), np.concatenate([rows.upper[upper], -rows.lower[lower]])
+    )
+    return found.fun if found.status == 0 else None
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("water", [None, HARD], ids=["pure", "hard"])
+def test_every_small_shelf_tried_equals_the_solver(seed, water):
+    rng = np.random.default_rng(seed)
+    names = rng.choice(list(PRICES), size=8, replace=False)
+    shelf = priced(names, **{name: PRICES[name] * rng.uniform(0.5, 2.0) for name in names}) + ([NITRIC] if water else [])
+    aim = {name: value * rng.uniform(0.9, 1.1) for name, value in AIM.items() if name != "S"}
+    made = recipe(aim, shelf, goal="fewest", **({"water": water} if water else {}))
+    few, cheap = solve(made), solve(replace(made, goal="cheapest"))
+    n = len(few.demands.free)
+    costs = {
+        size: [c for columns in itertools.combinations(range(n), size) if (c := feasible_on(few, columns)) is not None]
+        for size in range(1, n + 1)
+    }
+    possible = [size for size in costs if costs[size]]
+    if not possible:
+        assert few.outcome.missed == cheap.outcome.missed == "ranges"
+        return
+    assert few.outcome.count == few.outcome.at_least == possible[0]
+    assert len(amounts(few)) <= possible[0]
+    assert cost_per_1000_l(few) * 1000.0 == pytest.approx(min(costs[possible[0]]), rel=1e-6)
+    best = min(min(found) for found in costs.values() if found)
+    assert best * (1 - 1e-6) <= cost_per_1000_l(cheap) * 1000.0 <= best * 1.003 + 1e-6
+    assert misses(few) == misses(cheap) == ()
+
+
+def test_cheapest_keeps_the_limits_of_the_closest_fit():
+    cheap = solve(recipe(AIM, priced(), goal="cheapest"))
+    feed = dict(zip(("N", "NO3-N", "NH4-N", "urea-N"), cheap.nutrients_mg_per_l, strict=False))
+    assert feed["NH4-N"] / feed["N"] <= 0.1 + 1e-6
+    assert cheap.nutrients_mg_per_l[17] <= 70.0 + 1e-4
+    assert cost_per_1000_l(cheap) < cost_per_1000_l(solve(recipe(AIM, priced())))
+
+
+def test_bounds_on_entries_hold_for_every_goal():
+    shelf = priced()
+    shelf[1] = shelf[1] | {"at_most_mg_per_l": 50.0}
+    shelf[2] = shelf[2] | {"at_least_mg_per_l": 120.0}
+    for goal in ("cheapest", "fewest"):
+        made = amounts(solve(recipe(AIM, shelf, goal=goal)))
+        assert made.get("potassium-nitrate", 0.0) <= 50.0 + 1e-6
+        assert made["potassium-sulfate"] >= 120.0 - 1e-6
+
+
+def test_what_has_no_price_is_left_aside_and_named():
+    shelf = [*priced(), "calcium-nitrate-solution"]
+    cheap = solve(recipe(AIM, shelf, goal="cheapest"))
+    assert "calcium-nitrate-solution" not in amounts(cheap)
+    assert cheap.outcome.unpriced == ("calcium-nitrate-solution",)
+
+
+def test_what_has_no_price_is_used_where_nothing_else_will_do():
+    shelf = [entry for entry in priced() if "phosph" not in entry["salt"]] + ["monopotassium-phosphate"]
+    cheap = solve(recipe(AIM, shelf, goal="cheapest"))
+    assert cheap.outcome.missed == ""
+    assert amounts(cheap)["monopotassium-phosphate"] == pytest.approx(38.0 / 0.22761, rel=1e-3)
+
+
+def test_no_prices_at_all_give_the_closest_blend_and_say_so():
+    cheap, closest = (solve(recipe(AIM, PLAIN, goal=goal)) for goal in ("cheapest", "closest"))
+    assert cheap.outcome.missed == "no-prices"
+    assert cheap.amounts_mg_per_l == pytest.approx(closest.amounts_mg_per_l)
+
+
+def test_fewest_without_prices_takes_the_amounts_nearest_to_the_targets():
+    few = solve(recipe(AIM, PLAIN, goal="fewest"))
+    assert few.outcome.count == 4
+    assert misses(few) == ()
+    assert "potassium-sulfate" not in amounts(few)
+
+
+@pytest.mark.parametrize("goal", ["closest", "cheapest", "fewest"])
+@pytest.mark.parametrize(
+    ("aim", "shelf", "rest"),
+    [
+        ({"K": 100.0}, [{"salt": "potassium-nitrate", "entry_id": f"bag {i}", "price_per_kg": 1.0} for i in range(6)], {}),
+        ({"K": 100.0, "N": 20.0}, priced(), {"aim": {"targets": [{"nutrient": "K", "mg_per_l": 100, "tolerance_percent": 0}]}}),
+        ({"K": 100.0}, priced(), {"water": HARD, "aim": {"limits": [{"nutrient": "Na", "at_most_mg_per_l": 5}]}}),
+        (AIM, [entry | {"at_most_mg_per_l": 10.0} for entry in priced()], {}),
+        (AIM, [entry | {"exactly_mg_per_l": 10.0} for entry in priced()], {}),
+        ({}, priced(), {}),
+        ({"Mo": 0.05}, priced(), {}),
+        ({"Ca": 50.0}, priced(), {"water": HARD}),
+    ],
+    ids=["identical", "zero tolerance", "limit under the water", "all bounded", "all fixed", "no aim", "no source", "water over"],
+)  # fmt: skip
+def test_any_aim_has_an_answer_for_any_goal(goal, aim, shelf, rest):
+    blend = solve(recipe(aim, shelf, goal=goal, **{key: dict(value) for key, value in rest.items()}))
+    assert np.all(np.isfinite(blend.amounts_mg_per_l))
+    assert np.all(blend.amounts_mg_per_l >= 0.0)
+    if goal != "closest" and aim:
+        assert blend.outcome is not None
+        assert blend.outcome.missed or set(blend.outcome.goal) and not set(n.row.nutrient for n in misses(blend)) - {"Ca", "Mo"}
+
+
+def test_identical_bags_count_as_one():
+    bags = [{"salt": "potassium-nitrate", "entry_id": f"bag {i}", "price_per_kg": 1.0 + i} for i in range(6)]
+    few = solve(recipe({"K": 100.0}, bags, goal="fewest"))
+    assert list(amounts(few)) == ["bag 0"]
+
+
+def test_a_search_can_be_stopped():
+    blend = solve(recipe(AIM, priced()))
+    ranges, order = ranges_of(blend.aim, blend.demands, blend.shelf), preferences(blend.demands, blend.shelf)
+    found = fewest(ranges, blend.demands, blend.shelf, order, stop=lambda: True)
+    assert found is not None
+    assert found.at_least <= found.count == np.sum(found.x > USED_MG_PER_L)
+
+
+def test_threads_do_not_disturb_each_other():
+    made = recipe(AIM, priced(), goal="fewest")
+    alone, found = solve(made).amounts_mg_per_l, []
+    threads = [threading.Thread(target=lambda: found.append(solve(made).amounts_mg_per_l)) for _ in range(3)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert len(found) == 3
+    for one in found:
+        assert one == pytest.approx(alone)
+
+
+def test_the_solvers_print_nothing(capfd):
+    for goal in ("cheapest", "fewest"):
+        solve(recipe(AIM, priced(), goal=goal))
+    out, err = capfd.readouterr()
+    assert out == err == ""
