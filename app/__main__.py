@@ -45,6 +45,8 @@ def _answer(wanted: Namespace) -> int:
         return compare_command([wanted.file, *wanted.others], feed_l=wanted.feed_l, as_json=wanted.json)
     if wanted.command == "adapt":
         return _adapt(wanted)
+    if wanted.command == "sheet":
+        return _sheet(wanted)
     if wanted.command == "solution":
         from app.headless.solution import solution_command
 
@@ -68,6 +70,19 @@ def _adapt(wanted: Namespace) -> int:
         tanks=wanted.from_tanks,
         output=wanted.output,
         as_json=wanted.json,
+    )
+
+
+def _sheet(wanted: Namespace) -> int:
+    from app.headless.sheet import sheet_command
+
+    return sheet_command(
+        wanted.file,
+        wanted.output,
+        paper=wanted.paper,
+        units=wanted.units,
+        decimal=wanted.decimal,
+        parts=tuple(wanted.only),
     )
 
 

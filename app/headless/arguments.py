@@ -17,6 +17,9 @@ commands:
                                               recipes side by side, and what differs
   saltwright adapt FILE --crop ID | --water FILE | --from-tanks FILE [-o OUT] [--json]
                                               a new recipe made from one there is
+  saltwright sheet FILE -o OUT.pdf|.html|.csv [--paper a4|letter] [--units metric|us]
+                   [--decimal point|comma] [--only sheet|labels|card|summary]
+                                              weigh-out sheet, labels, dosing card, summary
   saltwright solution FILE [--json]           EC, pH and ions of a solution given by its contents
   saltwright catalog salts|crops|waters [--json]
                                               what is in the catalog
@@ -102,11 +105,30 @@ def _adapt() -> ArgumentParser:
     parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
     parser.add_argument("--crop", metavar="ID", help="a crop profile of the catalog")
     parser.add_argument("--water", metavar="FILE", help="a water report, or a recipe whose water to take")
-    parser.add_argument(
-        "--from-tanks", metavar="FILE", help="the recipe whose tanks are mixed; - for FILE's own"
-    )
+    parser.add_argument("--from-tanks", metavar="FILE", help="the recipe whose tanks are mixed; - for FILE's own")
     parser.add_argument("-o", "--output", metavar="OUT", help="where to save the new recipe; nothing is overwritten")
     return _with_json(parser)
+
+
+def _sheet() -> ArgumentParser:
+    parser = _Parser(
+        prog="saltwright sheet",
+        description="Write the weigh-out sheet of one batch, labels, dosing card and recipe summary.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser.add_argument("-o", "--output", metavar="OUT", required=True, help="OUT.pdf, OUT.html or OUT.csv")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the paper (a4)")
+    parser.add_argument("--units", choices=("auto", "metric", "us"), default="auto", help="units (auto: as the scales)")
+    parser.add_argument("--decimal", choices=("point", "comma"), default="point", help="decimal mark; CSV has points")
+    parser.add_argument(
+        "--only",
+        action="append",
+        choices=("sheet", "labels", "card", "summary"),
+        default=[],
+        help="one part; may be given again",
+    )
+    return parser
 
 
 def _solution() -> ArgumentParser:
@@ -133,6 +155,7 @@ _COMMANDS = {
     "why": _why,
     "compare": _compare,
     "adapt": _adapt,
+    "sheet": _sheet,
     "solution": _solution,
     "catalog": _catalog,
 }

@@ -64,13 +64,13 @@ def missing_libraries(platform: str) -> dict[str, tuple[str, str, str]]:
     return {library: packages for library, packages in needed.items() if not _loads(library)}
 
 
-def how_to_install(missing: dict[str, tuple[str, str, str]]) -> str:
-    """Return one sentence that names what is missing and the line that installs it, for three kinds of Linux."""
+def how_to_install(missing: dict[str, tuple[str, str, str]], what: str = "the window") -> str:
+    """Return one sentence that names what is missing for `what` and the line that installs it, for three Linuxes."""
     lines = (
         f"{installer} {' '.join(_once(packages[column] for packages in missing.values()))}"
         for column, installer in enumerate(INSTALLERS)
     )
-    return f"the window needs system libraries that are missing ({', '.join(missing)}); install: {' | '.join(lines)}"
+    return f"{what} needs system libraries that are missing ({', '.join(missing)}); install: {' | '.join(lines)}"
 
 
 def _once(names: Iterable[str]) -> list[str]:

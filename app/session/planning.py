@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable
 from time import perf_counter
 
@@ -12,8 +11,8 @@ from app.session.worker import Worker
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
-QUICK_S = 0.010
-"""A plan that takes no longer is made in the window's own thread: handing over would cost more than it saves."""
+QUICK_S = 0.020
+"""A plan that takes no longer is made in the window's own thread: it is shown sooner than by handing it over."""
 
 Solve = Callable[[Recipe], Plan]
 
@@ -41,6 +40,8 @@ class Answer:
         try:
             self.plan = make(recipe)
         except Exception as error:  # noqa: BLE001  # the window outlives any fault and keeps the last good plan
+            import logging  # needed for faults only
+
             logging.getLogger(__name__).info("no plan", exc_info=error)
             self.fault = str(error) or type(error).__name__
         self.seconds = perf_counter() - started

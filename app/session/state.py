@@ -1,17 +1,21 @@
-"""What the window remembers from one start to the next: recent files, the last surface, its place on the screen."""
+"""What the window remembers from one start to the next: recent files, the last surface, its place on the screen.
+
+Plain JSON and nothing else, as the window reads it before it is painted for the first time.
+"""
 
 from __future__ import annotations
 
+import json
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
-import msgspec
-from msgspec import structs
-from PySide6.QtCore import QSaveFile, QStandardPaths
+from PySide6.QtCore import QStandardPaths
 
 RECENT_AT_MOST = 8
 
 
-class State(msgspec.Struct, frozen=True, omit_defaults=True):
+@dataclass(frozen=True)
+class State:
     """Nothing in here is needed: a lost or damaged state is an empty one."""
 
     recent: tuple[str, ...] = ()
@@ -28,13 +32,23 @@ def state_file() -> Path:
 def read_state() -> State:
     """Return what was remembered, or an empty state."""
     try:
-        return msgspec.json.decode(state_file().read_bytes(), type=State)
-    except (OSError, msgspec.MsgspecError):
+        found = json.loads(state_file().read_bytes())
+    except (OSError, ValueError):
         return State()
+    if not isinstance(found, dict):
+        return State()
+    recent, surface, geometry = found.get("recent"), found.get("surface"), found.get("geometry")
+    return State(
+        tuple(name for name in recent if isinstance(name, str)) if isinstance(recent, list) else (),
+        surface if isinstance(surface, str) else "",
+        geometry if isinstance(geometry, str) else "",
+    )
 
 
 def write_state(state: State) -> None:
     """Remember this; a folder that cannot be written to is no reason to trouble anyone."""
+    from PySide6.QtCore import QSaveFile
+
     path = state_file()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -42,7 +56,7 @@ def write_state(state: State) -> None:
         return
     file = QSaveFile(str(path))
     if file.open(QSaveFile.OpenModeFlag.WriteOnly):
-        file.write(msgspec.json.encode(state))
+        file.write(json.dumps(asdict(state)).encode())
         file.commit()
 
 
@@ -50,7 +64,7 @@ def with_recent(state: State, path: Path) -> State:
     """Return the state with this file named first among the recent ones."""
     name = str(path.absolute())
     others = [other for other in state.recent if other != name]
-    return structs.replace(state, recent=(name, *others)[:RECENT_AT_MOST])
+    return replace(state, recent=(name, *others)[:RECENT_AT_MOST])
 
 
 def recent_files(state: State) -> tuple[Path, ...]:

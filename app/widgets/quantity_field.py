@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from app.widgets import icons, paint, theme
+from app.widgets.face import Face
 from app.widgets.field_note import FieldNote
 from app.widgets.reading import Reader, read_plain, shortest
 from app.wording import format_short
@@ -40,6 +41,7 @@ class QuantityField(QLineEdit):
         self._before: float | None = None
         self._fault = ""
         self._strong = False
+        self._home = QRect()
         self.setFrame(False)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setFont(theme.font())
@@ -48,6 +50,7 @@ class QuantityField(QLineEdit):
         clear.setColor(QPalette.ColorRole.Base, QColor(0, 0, 0, 0))
         self.setPalette(clear)
         self.textEdited.connect(self._read)
+        self.textChanged.connect(self._fit)
         self.returnPressed.connect(self._finish)
 
     def quantity(self) -> float | None:
@@ -62,7 +65,10 @@ class QuantityField(QLineEdit):
         """Show a number; text under the hand that means the same number, or is being mended, stays as typed."""
         if self._fault and value == self._quantity:
             return
-        self._set_fault("")
+        if value != self._quantity:
+            self._before = value  # changed elsewhere, by undo for one: that is what Escape brings back now
+        if self._fault:
+            self._set_fault("")
         if self.hasFocus() and self._means(value):
             self._quantity = value
             return
@@ -78,13 +84,28 @@ class QuantityField(QLineEdit):
         """Mark the number as one a person insisted on."""
         if strong != self._strong:
             self._strong = strong
-            self.setFont(theme.font(strong=strong))
+            self.setFont(self._face())
             self.update()
 
     def refuse(self, reason: str) -> None:
         """Say that the number typed last was not taken, and why; the text stays to be mended."""
         self._quantity = self._taken
         self._set_fault(reason)
+
+    def put(self, home: QRect) -> None:
+        """Lie at this place; while somebody types more than fits there, the field reaches over what is beside it."""
+        self._home = home
+        self._fit()
+
+    def _fit(self) -> None:
+        wanted = self._face().width(self.text()) + theme.px(18) if self.hasFocus() else 0
+        place = self._home.adjusted(0, 0, max(0, wanted - self._home.width()), 0)
+        if place != self.geometry() and not self._home.isNull():
+            self.setGeometry(place)
+            self.raise_()
+
+    def _face(self) -> Face:
+        return theme.font(strong=self._strong)
 
     def _means(self, value: float | None) -> bool:
         if not self.text().strip():
@@ -101,10 +122,15 @@ class QuantityField(QLineEdit):
                 value, echo = self._reader(text)
         except ValueError as error:
             self._set_fault(str(error))
+            self._send(self._before)
             return
         self._set_fault("")
         if echo and value is not None:
             FieldNote.show_for(self, say.understood(echo, format_short(value, 4)), warns=False)
+        self._send(value)
+
+    def _send(self, value: float | None) -> None:
+        """Pass a number on; text on the way to a number, or away from one, leaves what was there before typing."""
         if value != self._quantity:
             self._taken, self._quantity = self._quantity, value
             self.typed.emit(value)
@@ -124,9 +150,7 @@ class QuantityField(QLineEdit):
         self._set_fault("")
         self.setText("" if self._before is None else shortest(self._before))
         self.selectAll()
-        if self._before != self._quantity:
-            self._quantity = self._before
-            self.typed.emit(self._before)
+        self._send(self._before)
 
     def _set_fault(self, fault: str) -> None:
         FieldNote.show_for(self, fault)
@@ -148,6 +172,7 @@ class QuantityField(QLineEdit):
         FieldNote.show_for(self, "")
         if not self._fault:
             self._show()
+        self._fit()
         self.left.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -178,8 +203,8 @@ class QuantityField(QLineEdit):
         if self._fault or self.hasFocus():
             paint.focus_ring(painter, place, colours.stop if self._fault else colours.focus, radius - 1)
         mark = "mark-stop" if self._fault else "mark-fixed" if self._strong else ""
-        if mark:
-            side = theme.px(10)
+        side = theme.px(10)
+        if mark and self.width() - self._face().width(self.text()) > theme.px(14) + 2 * side:
             spot = QRectF(theme.px(5), (self.height() - side) / 2, side, side)
             icons.draw(painter, mark, spot, colours.stop if self._fault else colours.accent)
         painter.end()

@@ -7,7 +7,6 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from app.wording import surfaces as say
-from core.units import UnitError, read_number, read_quantity
 
 OUR_UNIT = "mg/L"
 
@@ -25,6 +24,8 @@ Reader = Callable[[str], Reading]
 
 def read_plain(text: str) -> Reading:
     """Return a bare number; nothing a field takes is below zero."""
+    from core.units import UnitError, read_number  # first needed when somebody types
+
     value = read_number(text)
     if value < 0:
         raise UnitError(say.below_zero())
@@ -35,6 +36,8 @@ def concentration_of(substance: str) -> Reader:
     """Return a reader of a nutrient's concentration, in mg/L or any unit that is named."""
 
     def read(text: str) -> Reading:
+        from core.units import read_quantity
+
         understood = read_quantity(text, "concentration", OUR_UNIT, of=substance)
         typed_plainly = understood.unit == OUR_UNIT and not understood.grouped
         return Reading(understood.value, "" if typed_plainly else understood.echo())

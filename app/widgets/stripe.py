@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRect, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QRegion
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import theme
+from app.widgets.quantity_field import QuantityField
 
 EDGE = 1
 """The card's hairline at either side, which the row leaves uncovered [px]."""
@@ -36,20 +37,28 @@ class Stripe(QWidget):
 
     def put(self, part: QWidget, left: int, width: int, height: int) -> None:
         """Place a part of the row, centred in its height, at card coordinates."""
-        part.setGeometry(left - EDGE, (self.height() - height) // 2, width, height)
+        home = QRect(left - EDGE, (self.height() - height) // 2, width, height)
+        if isinstance(part, QuantityField):
+            part.put(home)
+        else:
+            part.setGeometry(home)
 
-    def paint_row(self, painter: QPainter, dirty: QRect) -> None:
-        """Paint the row's text, at least where the dirty area is."""
+    def paint_row(self, painter: QPainter, dirty: QRegion) -> None:
+        """Paint the row's text, at least where the dirty region is."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.fillRect(event.rect(), self.ground())
         painter.translate(-EDGE, 0)
-        self.paint_row(painter, event.rect().translated(EDGE, 0))
+        self.paint_row(painter, event.region().translated(EDGE, 0))
 
     def cell(self, column: tuple[int, int]) -> QRectF:
         """Return a column's place in this row."""
         return QRectF(column[0], 0, column[1], self.height())
+
+    def touches(self, dirty: QRegion, column: tuple[int, int]) -> bool:
+        """Return whether a column has to be painted anew."""
+        return column[1] > 0 and dirty.intersects(QRect(column[0], 0, column[1], self.height()))
 
     def update_cell(self, column: tuple[int, int]) -> None:
         """Have one column painted anew."""

@@ -3,34 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import qVersion
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QMainWindow, QMenu, QMessageBox
+from PySide6.QtWidgets import QMenu
 
 from app import __version__
 from app.session.session import Session
 from app.session.state import read_state, recent_files
-from app.window.opening import Opening
 from app.wording import surfaces
 from app.wording import window as say
+
+if TYPE_CHECKING:
+    from app.window.frame import MainWindow
+    from app.window.room import Room
 
 Standard = QKeySequence.StandardKey
 
 
 class Menus:
-    """Builds the menu bar of a window and keeps its actions."""
+    """Fills the menus of a window that is furnished."""
 
-    def __init__(self, window: QMainWindow, session: Session, opening: Opening, go_to: Callable[[str], None]) -> None:
+    def __init__(self, window: MainWindow, room: Room) -> None:
         self._window = window
-        self._opening = opening
-        self._fill_file()
-        self._fill_edit(session)
-        self._fill_view(go_to)
-        self._fill_help()
-
-    def _menu(self, name: str) -> QMenu:
-        return self._window.menuBar().addMenu(say.menu(name))
+        self._opening = room.opening
+        self._fill_file(window.titles["file"])
+        self._fill_edit(window.titles["edit"], room.session)
+        self._fill_view(window.titles["view"])
+        self._action(window.titles["help"], "about", self._about)
 
     def _action(
         self, menu: QMenu, name: str, slot: Callable[[], object], keys: QKeySequence.StandardKey | None = None
@@ -44,8 +45,7 @@ class Menus:
         menu.addAction(action)
         return action
 
-    def _fill_file(self) -> None:
-        menu = self._menu("file")
+    def _fill_file(self, menu: QMenu) -> None:
         self._action(menu, "open", self._opening.ask, Standard.Open)
         text, tip = say.action("recent")
         self._recent = menu.addMenu(text)
@@ -65,8 +65,7 @@ class Menus:
         if not files:
             self._recent.addAction(say.no_recent()).setEnabled(False)
 
-    def _fill_edit(self, session: Session) -> None:
-        menu = self._menu("edit")
+    def _fill_edit(self, menu: QMenu, session: Session) -> None:
         for name, make, keys in (
             ("undo", session.edits.createUndoAction, Standard.Undo),
             ("redo", session.edits.createRedoAction, Standard.Redo),
@@ -77,17 +76,15 @@ class Menus:
             action.setShortcuts(keys)
             menu.addAction(action)
 
-    def _fill_view(self, go_to: Callable[[str], None]) -> None:
-        menu = self._menu("view")
+    def _fill_view(self, menu: QMenu) -> None:
         for number, surface in enumerate(surfaces.SURFACES, start=1):
             action = QAction(surfaces.surface(surface), self._window)
             action.setStatusTip(surfaces.surface_tip(surface))
             action.setShortcut(QKeySequence(f"Ctrl+{number}"))
-            action.triggered.connect(lambda _checked=False, surface=surface: go_to(surface))
+            action.triggered.connect(lambda _checked=False, surface=surface: self._window.go_to(surface))
             menu.addAction(action)
 
-    def _fill_help(self) -> None:
-        self._action(self._menu("help"), "about", self._about)
-
     def _about(self) -> None:
+        from PySide6.QtWidgets import QMessageBox  # looked at rarely
+
         QMessageBox.about(self._window, say.PROGRAM, say.about_text(__version__, qVersion()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.session.demo import demo_plan, demo_recipe
 from app.session.session import Session
@@ -36,6 +36,8 @@ class Opening:
 
     def ask(self) -> None:
         """Let the person choose a file."""
+        from PySide6.QtWidgets import QFileDialog
+
         folder = str(self._session.path.parent) if self._session.path is not None else ""
         name, _filter = QFileDialog.getOpenFileName(self._window, say.open_dialog(), folder, say.file_filter())
         if name:

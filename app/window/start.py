@@ -1,4 +1,4 @@
-"""Starts the window: it is painted first, the numerical libraries load behind it."""
+"""Starts the window: its frame is painted first, then the recipe; the numerical libraries load behind both."""
 
 from __future__ import annotations
 
@@ -9,16 +9,14 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.session.planning import Planner
-from app.session.session import Session
 from app.session.state import read_state, recent_files
 from app.widgets import theme
 from app.window.frame import MainWindow
 from app.wording import window as say
 
 
-class AfterFirstPaint(QObject):
-    """Calls once, as soon as a window has been painted for the first time."""
+class AfterNextPaint(QObject):
+    """Calls once, as soon as a window has been painted."""
 
     def __init__(self, window: QWidget, then: Callable[[], None]) -> None:
         super().__init__(window)
@@ -46,24 +44,27 @@ def application() -> QApplication:
     return app
 
 
-def build(path: Path | None) -> MainWindow:
-    """Return a window with this recipe, the one used last, or the demo; not yet shown.
+def move_in(window: MainWindow, path: Path | None) -> None:
+    """Furnish a window that is painted already, with this recipe, the one used last, or the demo.
 
-    Planning begins after the window's first paint; the demo's plan is shipped and stands there at once.
+    The demo's plan is shipped and stands there at once; the engine is loaded behind the window.
     """
+    from app.session.planning import Planner
+    from app.session.session import Session
+
     planner = Planner(held=True)
-    window = MainWindow(Session(planner))
-    recent = recent_files(read_state())
-    wanted = path or next(iter(recent), None)
-    if wanted is None or not window.opening.open(wanted):
-        window.opening.demo(keep_notice=True)
-    AfterFirstPaint(window, planner.release)
-    return window
+    window.furnish(Session(planner))
+    opening = window.room.opening
+    wanted = path or next(iter(recent_files(read_state())), None)
+    if wanted is None or not opening.open(wanted):
+        opening.demo(keep_notice=True)
+    AfterNextPaint(window, planner.release)
 
 
 def run(path: Path | None) -> int:
     """Open the window, on this recipe if one is given, and return the program's exit code when it is closed."""
     app = application()
-    window = build(path)
+    window = MainWindow()
+    AfterNextPaint(window, lambda: move_in(window, path))
     window.show()
     return app.exec()

@@ -84,13 +84,13 @@ def entering_prices(
         found[column] = None
         if least is None or not opened[column]:
             continue
-        little = A_LITTLE * most[column]
+        little = A_LITTLE * float(most[column])
         costs = prices.per_kg.copy()
         costs[column] = 0.0
-        solver.changeColBounds(column, little, INFINITE)
+        solver.changeColBounds(column, little, little)
         forced = minimise(solver, costs / size)
         solver.changeColBounds(column, 0.0, INFINITE if prices.known[column] else 0.0)
         if forced is not None:
-            worth = float(prices.per_kg @ least - costs @ forced) / float(forced[column])
+            worth = float(prices.per_kg @ least - costs @ forced) / little
             found[column] = worth if worth > 0.0 else None
     return found

@@ -168,7 +168,7 @@ def _exact_on(problem: Problem, heavy: Array, rhs: Array, solution: Array) -> tu
     scale = np.linalg.norm(problem.a[:, used], axis=0)
     scale = np.where(scale > 0.0, scale, 1.0)
     a, h = problem.a[:, used] / scale, heavy[np.ix_(active, used)] / scale
-    size = float(np.max(np.abs(h))) if h.size else 1.0
+    size = float(np.max(np.abs(h), initial=0.0)) or 1.0
     matrix = np.block([[a.T @ a, h.T / size], [h / size, np.zeros((len(active), len(active)))]])
     answer = np.linalg.lstsq(matrix, np.concatenate([a.T @ problem.b, rhs[active] / size]), rcond=None)[0]
     x, price = np.zeros(n), np.zeros(len(rhs))

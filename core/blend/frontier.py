@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import highspy
 import numpy as np
@@ -17,8 +18,11 @@ from core.blend.demands import Demands
 from core.blend.nutrients import Array
 from core.blend.prices import Prices, prices_of
 from core.blend.programme import INFINITE, Preference, Rows, load, minimise, settle
-from core.blend.ranges import Ranges
+from core.blend.ranges import Ranges, ranges_of
 from core.blend.shelf import Shelf
+
+if TYPE_CHECKING:
+    from core.blend.solve import Blend
 
 WIDEST = 0.25
 """Worst weighted deviation at which the curve ends: a quarter of a macro's target."""
@@ -89,6 +93,11 @@ def deviation_rows(ranges: Ranges, prices: Prices, widest: float) -> tuple[Rows,
     )
     left_out = tuple(t.nutrient for t, one in zip(ranges.targets, served, strict=True) if not one)
     return rows, left_out
+
+
+def frontier_of(blend: Blend, *, widest: float = WIDEST) -> Frontier:
+    """The curve for a solved recipe: its aim, shelf, water and limits."""
+    return frontier(ranges_of(blend.aim, blend.demands, blend.shelf), blend.demands, blend.shelf, widest=widest)
 
 
 def frontier(ranges: Ranges, demands: Demands, shelf: Shelf, *, widest: float = WIDEST) -> Frontier:

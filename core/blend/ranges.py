@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.blend.demands import Demands, TargetRow, target_row
 from core.blend.nutrients import MG_PER_MMOL, ROW, Array
-from core.blend.programme import INFINITE, Rows
+from core.blend.programme import INFINITE, Rows, load, minimise
 from core.blend.shelf import Shelf
 from core.recipe.records import Aim
 
@@ -53,6 +53,8 @@ def ranges_of(aim: Aim, demands: Demands, shelf: Shelf) -> Ranges:
     """The ranges of every target above zero.
 
     A row nothing free can move is left out; where water and fixed amounts are already over, no more may be added.
+    Where no row of the solve keeps the alkalinity (no acid on the shelf, none asked for), the salts may not add to it
+    as long as the ranges can be kept so: the closest fit leaves such salts by preference, and so must these goals.
 
     Parameters
     ----------
@@ -79,4 +81,19 @@ def ranges_of(aim: Aim, demands: Demands, shelf: Shelf) -> Ranges:
     high = np.maximum(np.array([target.high for target in kept]) / wanted, already)
     low = np.minimum(np.array([target.low for target in kept]) / wanted, high)
     brings = shelf.brings[np.ix_(index, demands.free)] / wanted[:, None] if kept else np.zeros((0, len(demands.free)))
-    return Ranges(tuple(kept), brings, already, low, high, limit_rows(demands), tuple(beyond))
+    return _no_alkalinity_added(
+        Ranges(tuple(kept), brings, already, low, high, limit_rows(demands), tuple(beyond)), demands, shelf
+    )
+
+
+def _no_alkalinity_added(ranges: Ranges, demands: Demands, shelf: Shelf) -> Ranges:
+    alkalinity = shelf.alkalinity[demands.free]
+    has_row = demands.problem.e.shape[0] > 0 or any(row.code == "alkalinity" for row in demands.limits)
+    if has_row or not np.any(alkalinity > 0.0):
+        return ranges
+    limits = ranges.limits
+    kept = Rows(
+        np.vstack([limits.matrix, alkalinity]), np.append(limits.lower, -INFINITE), np.append(limits.upper, 0.0)
+    )
+    without = replace(ranges, limits=kept)
+    return ranges if minimise(load(without.rows()), np.zeros(len(alkalinity))) is None else without

@@ -70,14 +70,20 @@ class Speciation:
         return species_names()
 
     @cached_property
-    def log10_activity(self) -> Array:
-        """Log10 of the activity of every species, (species, n); -inf where it is absent."""
+    def log10_gamma(self) -> Array:
+        """Log10 of the activity coefficient of every species, present or not, (species, n)."""
         slope, size, linear = (column[:, None] for column in activity_parameters(_CLASSES, self.temperature_c).T)
         strength = self.ionic_strength_mol_per_kg
         root = np.sqrt(strength)
         ln_gamma = linear * strength - slope * root / (1.0 + size * root)
+        gamma: Array = ln_gamma[_CLASS_OF] / LN10
+        return gamma
+
+    @cached_property
+    def log10_activity(self) -> Array:
+        """Log10 of the activity of every species, (species, n); -inf where it is absent."""
         with np.errstate(divide="ignore"):
-            activity: Array = (np.log(self.molality) + ln_gamma[_CLASS_OF]) / LN10
+            activity: Array = np.log10(self.molality) + self.log10_gamma
         return activity
 
     @cached_property

@@ -62,8 +62,9 @@ def window(
     from tests.app.sample import follow, sample_recipe
 
     monkeypatch.setattr(state, "state_file", lambda: tmp_path / "window.json")
-    window = MainWindow(Session(Planner(make=follow, warm=lambda: None), clock))
-    window.session.start(sample_recipe())
+    window = MainWindow()
+    window.furnish(Session(Planner(make=follow, warm=lambda: None), clock))
+    window.room.session.start(sample_recipe())
     window.show()
     window.activateWindow()
     settle(window)
@@ -84,7 +85,7 @@ def settle(window: MainWindow) -> None:
     """Run the event loop until the newest plan is the recipe's."""
     from PySide6.QtCore import QCoreApplication, QDeadlineTimer
 
-    planner = window.session._planner
+    planner = window.room.session._planner
     deadline = QDeadlineTimer(5000)
     while not planner.idle() and not deadline.hasExpired():
         QCoreApplication.processEvents()

@@ -46,9 +46,10 @@ def draw_one(target: str, width: int, height: int, surfaces: list[str]) -> int:
     from app.window.start import application
 
     app = application()
-    window = MainWindow(Session(Planner(held=True)))
+    window = MainWindow()
+    window.furnish(Session(Planner(held=True)))
     recipe = demo_recipe()
-    window.session.start(recipe, plan=demo_plan() or solve(recipe))
+    window.room.session.start(recipe, plan=demo_plan() or solve(recipe))
     window.resize(width, height)
     window.show()
     for surface in surfaces:

@@ -28,8 +28,8 @@ NFT_CALCIUM = {
     "Ca": 100.3 / CALCIUM_NITRATE, "NO3": 2 * 100.3 / CALCIUM_NITRATE, "Fe3": IRON, "EDTA": IRON, "Na": IRON,
 }  # fmt: skip
 NFT_PHOSPHATE = {
-    "K": 58.3 / KNO3 + 26.3 / KH2PO4, "NO3": 58.3 / KNO3, "P": 26.3 / KH2PO4, "Mg": 51.3 / EPSOM, "S": 51.3 / EPSOM,
-    "Mn": 1.1e-3, "B": 2.7e-3,
+    "K": 58.3 / KNO3 + 26.3 / KH2PO4, "NO3": 58.3 / KNO3, "P": 26.3 / KH2PO4, "Mg": 51.3 / EPSOM,
+    "S": 51.3 / EPSOM + 1.1e-3, "Mn": 1.1e-3, "B": 2.7e-3,
 }  # fmt: skip
 
 
@@ -77,12 +77,11 @@ def with_base(contents: np.ndarray, ph: float) -> np.ndarray:
 
 
 MAP_SIDE = column({"K": 0.6, "NO3": 0.2, "Mg": 0.24, "S": 0.44, "NH4": 0.15, "P": 0.15, "Ca": 0.0025, "Cl": 0.005})
+TWO_SALTS = column({"K": 160 / K2SO4 + 150 / KNO3, "S": 80 / K2SO4, "NO3": 150 / KNO3})
 NOT_CLEAR = {
     "tomato 100 times all in one": (column(CALCIUM_SIDE, PHOSPHATE_SIDE, times=100.0), 20.0, "gypsum", 1.25, 0.03),
     "NFT 100 times all in one": (column(NFT_CALCIUM, NFT_PHOSPHATE), 20.0, "gypsum", 1.0, 0.04),
-    "K2SO4 80 and KNO3 150 g/L": (
-        column({"K": 160 / K2SO4 + 150 / KNO3, "S": 80 / K2SO4, "NO3": 150 / KNO3}), 10.0, "potassium-sulfate", 0.13, 0.02,
-    ),
+    "K2SO4 80 and KNO3 150 g/L": (TWO_SALTS, 10.0, "potassium-sulfate", 0.13, 0.02),
     "KNO3 202 g/L in the cold": (column({"K": 202 / KNO3, "NO3": 202 / KNO3}), 5.0, "potassium-nitrate", 0.11, 0.02),
     "phosphate side 200 times, 5 degC": (column(PHOSPHATE_SIDE, times=200.0), 5.0, "potassium-sulfate", 0.10, 0.02),
     "phosphate side 200 times, 10 degC": (column(PHOSPHATE_SIDE, times=200.0), 10.0, "potassium-sulfate", 0.04, 0.02),

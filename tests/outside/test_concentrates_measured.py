@@ -39,9 +39,10 @@ def test_nitrate_with_dihydrogen_phosphate_saturates_where_it_was_measured() -> 
 
 
 def test_nitrate_with_ammonium_phosphate_is_told_as_full() -> None:
-    """Bergman et al. 1967 in IUPAC-NIST Solubility Database SRD 106, system 66_142: 16 % KNO3 and 16 % NH4H2PO4, 5.5 degC.
+    """Bergman et al. 1967 in IUPAC-NIST Solubility Database SRD 106, system 66_142.
 
-    Saturated with both: the phosphate within 0.05, the nitrate 0.12 too high, which is on the safe side.
+    16 % KNO3 and 16 % NH4H2PO4 at 5.5 degC, saturated with both: the phosphate is met within 0.05, the nitrate comes
+    out 0.12 too high, which is on the safe side.
     """
     nitrate, phosphate = (1000.0 * 16.0 / 68.0 / m for m in (KNO3, NH4H2PO4))
     contents = column({"K": nitrate, "NO3": nitrate, "NH4": phosphate, "P": phosphate})
@@ -53,7 +54,7 @@ def test_nitrate_with_ammonium_phosphate_is_told_as_full() -> None:
 
 
 def test_a_published_acid_stock_is_not_called_settling() -> None:
-    """Rice hydroponics stock at 1000 times, protocols.io: K 1.02, SO4 1.53, NH4 1.35 mol/L with acid, in use at 20 degC.
+    """Rice hydroponics nutrient solution, protocols.io: a stock at 1000 times with acid, in use at room temperature.
 
     The plain product over all sulfur would be 2.5 times its saturated value; most of that sulfur is HSO4-.
     """

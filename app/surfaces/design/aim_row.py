@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from PySide6.QtCore import QRect, QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter, QRegion
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import icons, paint, theme
@@ -94,15 +94,17 @@ class AimRow(Stripe):
         self.put(self.field, *columns.field, self.field.height())
         self.put(self.bar, *columns.bar, self.height())
 
-    def paint_row(self, painter: QPainter, dirty: QRect) -> None:
+    def paint_row(self, painter: QPainter, dirty: QRegion) -> None:
         colours, columns = theme.colours(), self._columns
-        if dirty.left() < columns.field[0]:
-            name, word = figures.symbol(self.nutrient), say.row_word(self.nutrient)
+        if self.touches(dirty, columns.symbol):
+            name = figures.symbol(self.nutrient)
             paint.text(painter, self.cell(columns.symbol), name, theme.font(strong=True), colours.text)
+        if self.touches(dirty, columns.word):
+            word = say.row_word(self.nutrient)
             paint.text(painter, self.cell(columns.word), word, theme.small(), colours.muted)
-        if dirty.right() >= columns.feed[0]:
+        if self.touches(dirty, columns.feed):
             paint.text(painter, self.cell(columns.feed), self._feed, theme.font(), colours.text, paint.RIGHT)
-        if dirty.right() >= columns.verdict[0] and self._verdict:
+        if self._verdict and self.touches(dirty, columns.verdict):
             self._paint_verdict(painter, self._verdict)
 
     def _paint_verdict(self, painter: QPainter, verdict: str) -> None:

@@ -19,7 +19,10 @@ NITROGEN_FORMS = frozenset({"NO3-N", "NH4-N", "urea-N"})
 
 
 def salt_lines(recipe: Recipe, plan: Plan) -> tuple[SaltLine, ...]:
-    """Return the lines of everything on the shelf: what goes into the water, each tank's products, the unused."""
+    """Return the lines of everything on the shelf: what goes into the water, each tank's products, the unused.
+
+    Within a place they stand as on the shelf, so that no line changes its place because amounts change.
+    """
     amounts = {amount.entry_id: amount for amount in plan.amounts}
     places = {tank.name: number for number, tank in enumerate(plan.tanks)}
     several = Counter(entry.salt for entry in recipe.shelf)
@@ -28,8 +31,7 @@ def salt_lines(recipe: Recipe, plan: Plan) -> tuple[SaltLine, ...]:
         grade = entry.key if several[entry.salt] > 1 else ""
         amount = amounts.get(entry.key)
         lines.append(_unused(entry, grade) if amount is None else _used(entry, grade, amount, plan, places))
-    order = {amount.entry_id: number for number, amount in enumerate(plan.amounts)}
-    return tuple(sorted(lines, key=lambda line: (not line.used, _rank(line), order.get(line.entry_id, 0))))
+    return tuple(sorted(lines, key=lambda line: (not line.used, _rank(line))))
 
 
 def _rank(line: SaltLine) -> int:

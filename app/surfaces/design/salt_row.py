@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from PySide6.QtCore import QRect, QRectF
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QPainter, QRegion
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import paint, theme
@@ -121,19 +121,24 @@ class SaltRow(Stripe):
             self.update()
         self.put(self.field, *columns.field, self.field.height())
 
-    def paint_row(self, painter: QPainter, dirty: QRect) -> None:
+    def paint_row(self, painter: QPainter, dirty: QRegion) -> None:
         line, columns, colours = self._line, self._columns, theme.colours()
         if line is None:
             return
         first, second = self._lines_of_text()
-        if dirty.left() < columns.weight[0]:
+        if self.touches(dirty, columns.name):
             self._paint_name(painter, _cell(columns.name, first), line)
-        if dirty.left() < columns.field[0]:
+        if self.touches(dirty, columns.weight):
             ink = colours.text if line.used else colours.muted
             weight = self.cell(columns.weight)
             paint.text(painter, weight, line.weight, theme.font(strong=line.used), ink, paint.RIGHT)
-        if dirty.right() >= columns.place[0] and (not columns.one_line or dirty.right() > sum(columns.field)):
-            self._paint_place(painter, _cell(columns.place, second), line)
+        if not columns.one_line:
+            self._paint_second_line(painter, _cell(columns.place, second), line)
+            return
+        if self.touches(dirty, columns.place):
+            self._paint_place(painter, self.cell(columns.place), line)
+        if self.touches(dirty, columns.brings):
+            paint.text(painter, self.cell(columns.brings), line.brings, theme.small(), colours.muted)
 
     def _lines_of_text(self) -> tuple[QRectF, QRectF]:
         whole = QRectF(0, 0, self.width(), self.height())
@@ -148,20 +153,18 @@ class SaltRow(Stripe):
         used = font.width(line.name) + theme.px(6)
         paint.text(painter, cell.adjusted(used, 0, 0, 0), line.grade, theme.small(), colours.muted)
 
-    def _paint_place(self, painter: QPainter, cell: QRectF, line: SaltLine) -> None:
-        colours, font = theme.colours(), theme.small()
+    def _paint_second_line(self, painter: QPainter, cell: QRectF, line: SaltLine) -> None:
+        used = self._paint_place(painter, cell, line)
+        paint.text(painter, cell.adjusted(used, 0, 0, 0), line.brings, theme.small(), theme.colours().muted)
+
+    def _paint_place(self, painter: QPainter, cell: QRectF, line: SaltLine) -> int:
+        """Paint where the salt goes and return how much of the cell that took."""
         if not line.place:
-            return
-        colour = place_colour(line.place_number)
-        dot = theme.px(6)
+            return 0
+        face, colour, dot = theme.small(), place_colour(line.place_number), theme.px(6)
         paint.panel(painter, QRectF(cell.left(), cell.center().y() - dot / 2, dot, dot), colour, None, theme.px(2))
-        words = cell.adjusted(theme.px(12), 0, 0, 0)
-        paint.text(painter, words, line.place, font, colour)
-        if self._columns.one_line:
-            brings = self.cell(self._columns.brings)
-        else:
-            brings = words.adjusted(font.width(line.place) + theme.px(10), 0, 0, 0)
-        paint.text(painter, brings, line.brings, font, colours.muted)
+        paint.text(painter, cell.adjusted(theme.px(12), 0, 0, 0), line.place, face, colour)
+        return face.width(line.place) + theme.px(22)
 
 
 def place_colour(number: int | None) -> QColor:

@@ -21,14 +21,15 @@ _HSO4 = (-5.3585, 0.0183412, 557.2461)
 _OTHERS = (
     (-2.168, -8.8),
     (-7.207, 4.14),
-    (-6.352, 9.1),
-    (-13.995, 55.8),
+    (-6.352, 12.0),
+    (-13.995, 57.7),
     (-3.128, 0.0),
     (-4.761, 0.0),
     (-6.396, 0.0),
 )
 """log10 K at 25 degC and enthalpy [kJ/mol] of H3PO4, H2PO4-, CO2, H2O (phreeqc.dat of PHREEQC, USGS; differences of
-READ values) and citric acid (minteq.v4, USEPA; DERIVED, taken as independent of temperature)."""
+READ values, the enthalpies of the last two from its constants at 10 and 25 degC) and of citric acid (minteq.v4, USEPA;
+DERIVED, taken as independent of temperature)."""
 
 
 class Constants(NamedTuple):

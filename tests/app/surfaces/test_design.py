@@ -21,7 +21,7 @@ Settle = Callable[[MainWindow], None]
 
 @pytest.fixture
 def design(window: MainWindow) -> DesignSurface:
-    return window.design
+    return window.room.design
 
 
 def retype(qtbot: QtBot, field: QuantityField, keys: str) -> None:
@@ -40,15 +40,15 @@ def test_a_typed_target_is_followed_while_typing(
     settled(window)
     assert "feed reaches 200, met" in row.bar.accessibleDescription()
     assert row.field.text() == "200"
-    assert window.session.edits.count() == 1
+    assert window.room.session.edits.count() == 1
 
 
 def test_a_target_in_another_unit(qtbot: QtBot, window: MainWindow, design: DesignSurface, settled: Settle) -> None:
     field = design.aim.rows["Ca"].field
     retype(qtbot, field, "3 mmol/L")
     settled(window)
-    assert window.session.recipe is not None
-    target = changes.target_of(window.session.recipe, "Ca")
+    assert window.room.session.recipe is not None
+    target = changes.target_of(window.room.session.recipe, "Ca")
     assert target is not None
     assert target.mg_per_l == pytest.approx(120.23, abs=0.01)
 
@@ -59,12 +59,12 @@ def test_a_new_target_and_an_emptied_one(
     field = design.aim.rows["S"].field
     retype(qtbot, field, "60")
     settled(window)
-    assert window.session.recipe is not None
-    assert changes.target_of(window.session.recipe, "S") is not None
+    assert window.room.session.recipe is not None
+    assert changes.target_of(window.room.session.recipe, "S") is not None
     field.selectAll()
     qtbot.keyClick(field, Qt.Key.Key_Backspace)
     settled(window)
-    assert changes.target_of(window.session.recipe, "S") is None
+    assert changes.target_of(window.room.session.recipe, "S") is None
 
 
 def test_a_target_out_of_range_is_refused_beside_the_field(
@@ -74,8 +74,8 @@ def test_a_target_out_of_range_is_refused_beside_the_field(
     retype(qtbot, field, "30000")
     settled(window)
     assert "outside 0 to 20000" in field.fault()
-    assert window.session.recipe is not None
-    target = changes.target_of(window.session.recipe, "K")
+    assert window.room.session.recipe is not None
+    target = changes.target_of(window.room.session.recipe, "K")
     assert target is not None
     assert target.mg_per_l == 3000.0
 
@@ -87,15 +87,15 @@ def test_typing_an_amount_fixes_it_and_clearing_releases_it(
     assert (field.text(), field.placeholderText()) == ("", "168")
     retype(qtbot, field, "150")
     settled(window)
-    assert window.session.recipe is not None
-    entry = changes.entry_of(window.session.recipe, "potassium-nitrate")
+    assert window.room.session.recipe is not None
+    entry = changes.entry_of(window.room.session.recipe, "potassium-nitrate")
     assert entry is not None
     assert entry.exactly_mg_per_l == 150.0
     assert "Fixed by you" in field.accessibleDescription()
     field.selectAll()
     qtbot.keyClick(field, Qt.Key.Key_Delete)
     settled(window)
-    assert changes.entry_of(window.session.recipe, "potassium-nitrate") == changes.entry_of(
+    assert changes.entry_of(window.room.session.recipe, "potassium-nitrate") == changes.entry_of(
         sample_recipe(), "potassium-nitrate"
     )
     assert "Chosen by the program" in field.accessibleDescription()
@@ -107,11 +107,11 @@ def test_undo_brings_field_and_plan_back(
     row = design.aim.rows["K"]
     retype(qtbot, row.field, "200")
     settled(window)
-    window.session.edits.undo()
+    window.room.session.edits.undo()
     settled(window)
     assert row.field.text() == "180"
     assert "feed reaches 180," in row.bar.accessibleDescription()
-    window.session.edits.redo()
+    window.room.session.edits.redo()
     settled(window)
     assert row.field.text() == "200"
 
@@ -119,13 +119,13 @@ def test_undo_brings_field_and_plan_back(
 def test_clearing_and_typing_again_keeps_the_tolerance(
     qtbot: QtBot, window: MainWindow, design: DesignSurface, settled: Settle
 ) -> None:
-    assert window.session.recipe is not None
-    like = changes.target_of(window.session.recipe, "K")
+    assert window.room.session.recipe is not None
+    like = changes.target_of(window.room.session.recipe, "K")
     assert like is not None
     from msgspec import structs
 
     toleranced = structs.replace(like, tolerance_percent=2.0)
-    window.session.push("x", ("x",), changes.with_target(window.session.recipe, "K", 180.0, toleranced))
+    window.room.session.push("x", ("x",), changes.with_target(window.room.session.recipe, "K", 180.0, toleranced))
     settled(window)
     field = design.aim.rows["K"].field
     field.setFocus()
@@ -134,7 +134,7 @@ def test_clearing_and_typing_again_keeps_the_tolerance(
     settled(window)
     qtbot.keyClicks(field, "175")
     settled(window)
-    assert changes.target_of(window.session.recipe, "K") == structs.replace(toleranced, mg_per_l=175.0)
+    assert changes.target_of(window.room.session.recipe, "K") == structs.replace(toleranced, mg_per_l=175.0)
 
 
 def test_rows_are_kept_not_made_anew(qtbot: QtBot, window: MainWindow, design: DesignSurface, settled: Settle) -> None:

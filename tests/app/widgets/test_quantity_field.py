@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QLocale, QPoint, QPointF, Qt
+from PySide6.QtCore import QLocale, QPoint, QPointF, QRect, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.widgets.field_note import FieldNote
 from app.widgets.quantity_field import QuantityField
+from app.widgets.reading import concentration_of
 
 
 @pytest.fixture
@@ -104,7 +105,7 @@ def test_mending_takes_the_fault_away(qtbot: QtBot, field: QuantityField, sent: 
     assert field.fault()
     qtbot.keyClick(field, Qt.Key.Key_Backspace)
     assert not field.fault()
-    assert sent == [4.0]
+    assert sent == [4.0, None, 4.0]
 
 
 def test_below_zero_is_refused(qtbot: QtBot, field: QuantityField, sent: list[float | None]) -> None:
@@ -176,3 +177,41 @@ def test_a_refused_value_says_why(form: QWidget, field: QuantityField) -> None:
     note = form.findChild(FieldNote)
     assert note is not None
     assert note.text() == "This is 30000, outside 0 to 20000 mg/L."
+
+
+def test_text_on_the_way_to_a_number_leaves_what_was_there(
+    qtbot: QtBot, field: QuantityField, sent: list[float | None]
+) -> None:
+    field.set_quantity(180.0)
+    field.clearFocus()
+    field.setFocus(Qt.FocusReason.TabFocusReason)
+    qtbot.keyClicks(field, "1.234,5")
+    assert sent[-2:] == [1.234, 180.0]
+    assert field.quantity() == 180.0
+    assert field.text() == "1.234,5"
+
+
+def test_what_was_understood_is_said_until_the_field_is_left(qtbot: QtBot, form: QWidget) -> None:
+    field = QuantityField(form, concentration_of("K"))
+    field.show()
+    field.setFocus()
+    qtbot.keyClicks(field, "5 mmol/L")
+    field.set_quantity(field.quantity())
+    note = form.findChild(FieldNote)
+    assert note is not None
+    assert note.text() == "5 mmol/L is 195.5 mg/L"
+    assert field.text() == "5 mmol/L"
+    field.clearFocus()
+    assert note.text() == ""
+    assert float(field.text()) == pytest.approx(195.49, abs=0.01)
+
+
+def test_the_field_widens_over_its_neighbour_while_long_text_is_typed(qtbot: QtBot, form: QWidget) -> None:
+    field = QuantityField(form, concentration_of("K"))
+    field.put(QRect(0, 0, 60, 24))
+    field.show()
+    field.setFocus()
+    qtbot.keyClicks(field, "5 mmol/L as K2O")
+    assert field.width() > 60
+    field.clearFocus()
+    assert field.width() == 60

@@ -54,53 +54,53 @@ def test_open_by_dialog(window: MainWindow, file: Path, settled: Settle, monkeyp
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_args: (str(file), ""))
     action(window, "Open…").trigger()
     settled(window)
-    assert "Second house" in window.headline.accessibleName()
+    assert "Second house" in window.room.headline.accessibleName()
     assert window.windowTitle().startswith("Second house.saltwright")
     assert read_state().recent == (str(file),)
 
 
 def test_a_cancelled_dialog_changes_nothing(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
-    before = window.session.recipe
+    before = window.room.session.recipe
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_args: ("", ""))
     action(window, "Open…").trigger()
-    assert window.session.recipe is before
+    assert window.room.session.recipe is before
 
 
 def test_drop_a_file(window: MainWindow, file: Path, settled: Settle) -> None:
     drop(window, QUrl.fromLocalFile(str(file)))
     settled(window)
-    assert "Second house" in window.headline.accessibleName()
+    assert "Second house" in window.room.headline.accessibleName()
 
 
 def test_drop_an_address(window: MainWindow) -> None:
     drop(window, QUrl("https://example.org/a.saltwright"))
-    assert "no file on this computer" in window.notice.text()
+    assert "no file on this computer" in window.room.notice.text()
 
 
 def test_a_bad_file_is_said_in_the_window_and_the_old_recipe_stays(
     qtbot: QtBot, window: MainWindow, bad_file: Path, settled: Settle
 ) -> None:
-    before = window.session.recipe
-    assert not window.opening.open(bad_file)
-    assert "bad.saltwright" in window.notice.text()
-    assert "shelf" in window.notice.text()
-    assert window.session.recipe is before
-    window.session.verify()
+    before = window.room.session.recipe
+    assert not window.room.opening.open(bad_file)
+    assert "bad.saltwright" in window.room.notice.text()
+    assert "shelf" in window.room.notice.text()
+    assert window.room.session.recipe is before
+    window.room.session.verify()
     settled(window)
-    assert window.notice.text()
-    close = next(button for button in window.notice.findChildren(QAbstractButton))
+    assert window.room.notice.text()
+    close = next(button for button in window.room.notice.findChildren(QAbstractButton))
     qtbot.mouseClick(close, Qt.MouseButton.LeftButton)
-    assert not window.notice.text()
+    assert not window.room.notice.text()
 
 
 def test_opening_a_good_file_takes_the_notice_away(window: MainWindow, bad_file: Path, file: Path) -> None:
-    window.opening.open(bad_file)
-    window.opening.open(file)
-    assert not window.notice.text()
+    window.room.opening.open(bad_file)
+    window.room.opening.open(file)
+    assert not window.room.notice.text()
 
 
 def test_a_recent_file_is_in_the_menu(window: MainWindow, file: Path, settled: Settle) -> None:
-    window.opening.open(file)
+    window.room.opening.open(file)
     settled(window)
     menu = action(window, "Open recent").menu()
     menu.aboutToShow.emit()
@@ -111,7 +111,7 @@ def test_a_recent_file_is_in_the_menu(window: MainWindow, file: Path, settled: S
 
 
 def test_undo_by_its_keys_and_the_mark_of_change(qtbot: QtBot, window: MainWindow, settled: Settle) -> None:
-    field = window.design.aim.rows["K"].field
+    field = window.room.design.aim.rows["K"].field
     field.setFocus(Qt.FocusReason.TabFocusReason)
     qtbot.keyClicks(field, "200")
     settled(window)
@@ -130,15 +130,15 @@ def test_undo_by_its_keys_and_the_mark_of_change(qtbot: QtBot, window: MainWindo
 def test_every_surface_by_its_keys(qtbot: QtBot, window: MainWindow, number: int, surface: str) -> None:
     keys = (Qt.Key.Key_1, Qt.Key.Key_2, Qt.Key.Key_3, Qt.Key.Key_4, Qt.Key.Key_5, Qt.Key.Key_6)
     qtbot.keyClick(window, keys[number - 1], Qt.KeyboardModifier.ControlModifier)
-    assert window.surface() == surface
+    assert window.room.surface() == surface
     assert window.rail.buttons[surface].isChecked()
 
 
 def test_the_rail_by_mouse_and_keys(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.mouseClick(window.rail.buttons["tanks"], Qt.MouseButton.LeftButton)
-    assert window.surface() == "tanks"
+    assert window.room.surface() == "tanks"
     qtbot.keyClick(window.rail.buttons["weighout"], Qt.Key.Key_Return)
-    assert window.surface() == "weighout"
+    assert window.room.surface() == "weighout"
 
 
 def test_it_reopens_on_the_surface_used_last(window: MainWindow) -> None:
@@ -150,7 +150,7 @@ def test_it_reopens_on_the_surface_used_last(window: MainWindow) -> None:
 def test_tanks_and_weights_are_the_plan_s(window: MainWindow) -> None:
     window.go_to("tanks")
     window.go_to("weighout")
-    tanks, weights = window.surfaces["tanks"], window.surfaces["weighout"]
+    tanks, weights = window.room.surfaces["tanks"], window.room.surfaces["weighout"]
     said = [card.accessibleDescription() for card in tanks.cards]  # type: ignore[union-attr]
     assert (
         said[0] == "Calcium nitrate greenhouse grade 2105 g, Potassium nitrate  842 g, Iron DTPA chelate 11 % Fe 114 g"
@@ -170,7 +170,7 @@ def test_everything_the_keyboard_reaches_has_a_name(window: MainWindow, surface:
 
 
 def test_tab_reaches_every_field_from_the_top(qtbot: QtBot, window: MainWindow) -> None:
-    design = window.design
+    design = window.room.design
     design.aim.rows["N"].field.setFocus(Qt.FocusReason.TabFocusReason)
     fields = [row.field for row in design.aim.rows.values() if row.isVisible()]
     fields += [design.salts.rows[entry].field for entry in design.salts.shown()]

@@ -1,6 +1,8 @@
 """Why: causes, prices equal to finite differences, entering prices that hold, remedies that help, salts to spare."""
 
 import pytest
+from msgspec.structs import replace
+
 from core.blend.judge import cost_per_1000_l, misfit, misses
 from core.blend.shelf import compile_shelf
 from core.blend.solve import solve
@@ -8,10 +10,11 @@ from core.blend.steps import apply
 from core.blend.why import why
 from core.blend.why_records import Step
 from core.recipe.records import Limit
-from msgspec.structs import replace
 from tests.core.blend.test_goals import AIM, PRICES, amounts, priced
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
+AMMONIUM = ["ammonium-nitrate", "calcium-nitrate-tetrahydrate"]
+AT_MOST = {"nutrient": "N", "at_most_mg_per_l": 20}
 PHOSPHORIC = {"salt": "phosphoric-acid", "strength_percent": 85}
 
 
@@ -37,14 +40,13 @@ def test_a_blend_in_range_has_no_reasons_and_no_remedy():
         (lambda: recipe({"K": 100.0, "Ca": 100.0}, ["potassium-nitrate"]), "Ca", "no-source"),
         (lambda: recipe({"N": 100.0, "K": 50.0}, ["urea", "potassium-sulfate"]), "N", "not-allowed"),
         (lambda: recipe({"Ca": 150.0}, ["calcium-chloride-dihydrate"]), "Ca", "chloride"),
-        (lambda: recipe({"N": 200.0, "Ca": 80.0}, ["ammonium-nitrate", "calcium-nitrate-tetrahydrate"]), "N", "ammonium-share"),
+        (lambda: recipe({"N": 200.0, "Ca": 80.0}, AMMONIUM), "N", "ammonium-share"),
         (lambda: recipe({"K": 200.0}, [{"salt": "potassium-nitrate", "at_most_mg_per_l": 100}]), "K", "entry"),
-        (lambda: recipe({"K": 200.0}, ["potassium-nitrate"], aim={"limits": [{"nutrient": "N", "at_most_mg_per_l": 20}]}), "K", "limit"),
+        (lambda: recipe({"K": 200.0}, ["potassium-nitrate"], aim={"limits": [AT_MOST]}), "K", "limit"),
         (lambda: recipe(SIX, [p for p in PLAIN if "phosphate" not in p] + [PHOSPHORIC], water=HARD), "P", "alkalinity"),
         (lambda: recipe({"K": 100.0, "N": 10.0}, ["potassium-nitrate"]), "N", "comes-with"),
         (lambda: recipe({"K": 100.0, "N": 100.0}, ["potassium-nitrate"]), "N", "at-odds"),
     ],
-    ids=["water", "fixed", "no source", "not allowed", "chloride", "ammonium", "entry", "limit", "alkalinity", "comes with", "at odds"],
 )  # fmt: skip
 def test_what_holds_a_nutrient_is_found(made, nutrient, code):
     assert code in codes(why(made()), nutrient)
@@ -74,7 +76,10 @@ def test_purer_water_is_the_remedy_for_what_the_water_brings():
 
 
 def test_the_price_of_a_bound_is_the_difference_of_solving_either_side():
-    made = recipe({"Ca": 150.0, "N": 60.0, "K": 80.0}, priced(["calcium-chloride-dihydrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"]))
+    made = recipe(
+        {"Ca": 150.0, "N": 60.0, "K": 80.0},
+        priced(["calcium-chloride-dihydrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"]),
+    )
     price = next(price for price in why(made).prices if price.kind == "chloride")
     here = solve(made)
     for side in (price.down, price.up):
@@ -85,7 +90,10 @@ def test_the_price_of_a_bound_is_the_difference_of_solving_either_side():
 
 
 def test_the_price_of_a_bound_is_its_multiplier_where_both_sides_agree():
-    made = recipe({"Ca": 150.0, "N": 60.0, "K": 80.0}, ["calcium-chloride-dihydrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"])
+    made = recipe(
+        {"Ca": 150.0, "N": 60.0, "K": 80.0},
+        ["calcium-chloride-dihydrate", "potassium-nitrate", "calcium-nitrate-tetrahydrate"],
+    )
     price = next(price for price in why(made).prices if price.kind == "chloride")
     from core.blend.fit import fit
 
@@ -120,18 +128,22 @@ def test_a_salt_enters_just_below_its_price_and_not_above(goal):
 
 
 def test_what_may_not_be_used_says_so():
-    found = {unused.entry_id: unused.reason for unused in why(recipe(AIM, [*priced(), "urea", "potassium-hydroxide"])).unused}
+    found = {
+        unused.entry_id: unused.reason for unused in why(recipe(AIM, [*priced(), "urea", "potassium-hydroxide"])).unused
+    }
     assert found["urea"] == found["potassium-hydroxide"] == "not-allowed"
 
 
 def test_prices_are_asked_for_and_never_assumed():
-    found = why(recipe(AIM, [*PLAIN, "potassium-chloride"]))
+    found = why(recipe(AIM, [*PLAIN, "magnesium-nitrate-hexahydrate", "calcium-chloride-dihydrate"]))
     assert {unused.reason for unused in found.unused} == {"prices-missing"}
-    assert all(side is None or side.cost_change_per_1000_l is None for price in found.prices for side in (price.down, price.up))
+    assert all(
+        side is None or side.cost_change_per_1000_l is None for price in found.prices for side in (price.down, price.up)
+    )
 
 
 def test_a_salt_to_spare_can_be_left_out_with_every_target_in_range():
-    made = recipe(AIM, PLAIN)
+    made = recipe(AIM | {"N": 150.0}, PLAIN)
     spare = {spare.entry_id: spare for spare in why(made).spare}
     assert "potassium-sulfate" in spare
     without = solve(apply(made, spare["potassium-sulfate"].step))
@@ -143,7 +155,7 @@ def test_a_salt_to_spare_can_be_left_out_with_every_target_in_range():
 
 
 def test_a_salt_that_is_needed_is_not_offered():
-    assert "monopotassium-phosphate" not in {spare.entry_id for spare in why(recipe(AIM, PLAIN)).spare}
+    assert "monopotassium-phosphate" not in {spare.entry_id for spare in why(recipe(AIM | {"N": 150.0}, PLAIN)).spare}
 
 
 def test_steps_refuse_what_is_not_there():

@@ -1,0 +1,73 @@
+"""The boxes about acid: how much, where, and what to mind; only where the recipe holds acid."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.paper.amounts import PER_100_GAL_L, grouped
+from app.paper.blocks import Box
+from app.paper.job import OUTSIDE, Job
+from app.wording import format_number, joined, tank_title
+from app.wording import paper as say
+from core.catalog import hazard
+from core.plan.records import Amount
+from core.units.factors import US_FL_OZ_L
+
+PER_L = 1000.0
+"""Litres of feed an acid's dose is told for."""
+
+
+def acid_boxes(job: Job) -> tuple[Box, ...]:
+    """Return one box per place acid goes to."""
+    boxes = [_box(job, place, acid_doses(job, place), job.outside(place)) for place in OUTSIDE if job.outside(place)]
+    held = [amount for amount in job.plan.amounts if amount.shares and job.is_acid(amount.entry_id)]
+    if held:
+        boxes.append(_box(job, "tank", [_in_tank(job, amount) for amount in held], ()))
+    return tuple(boxes)
+
+
+def acid_doses(job: Job, place: str) -> list[str]:
+    """Return what goes into the water or the reservoir, each with its dose."""
+    return [say.acid_dose(job.within(amount.entry_id), *_dose(job, amount)) for amount in job.outside(place)]
+
+
+def wear(entry_ids: Iterable[str], job: Job) -> str:
+    """Return what to wear for some products, each thing once; "" where nothing is known."""
+    salts = [job.sources[key].salt for key in entry_ids]
+    known = [hazard(salt) for salt in salts if salt is not None]
+    things = dict.fromkeys(item.text for one in known if one is not None for item in one.wear)
+    if {"goggles", "gloves"} <= things.keys():
+        things.pop("goggles and gloves against dust", None)
+    return ", ".join(things)
+
+
+def _dose(job: Job, amount: Amount) -> tuple[str, str]:
+    per_1000_l = f"{grouped('1000')} L"
+    if amount.ml_per_l is None:
+        return job.style.weight(amount.mg_per_l * PER_L / 1000.0, None), per_1000_l
+    metric = f"{grouped(format_number(amount.ml_per_l * PER_L))} mL"
+    if not job.style.us_volumes:
+        return metric, per_1000_l
+    fl_oz = amount.ml_per_l / 1000.0 * PER_100_GAL_L / US_FL_OZ_L
+    return f"{format_number(fl_oz)} fl oz", f"100 US gal ({metric} per {per_1000_l})"
+
+
+def _in_all(job: Job, amount: Amount) -> str:
+    if amount.ml_per_l is None:
+        return job.style.weight(amount.mg_per_l * job.feed_l / 1000.0, None)
+    return job.style.millilitres(amount.ml_per_l * job.feed_l)
+
+
+def _in_tank(job: Job, amount: Amount) -> str:
+    titles = [tank_title(tank.content) for tank in job.plan.tanks if tank.name in amount.shares]
+    return f"{job.within(amount.entry_id)} ({joined(titles)})"
+
+
+def _box(job: Job, place: str, acids: list[str], outside: tuple[Amount, ...]) -> Box:
+    entries = [a.entry_id for a in outside] or [
+        a.entry_id for a in job.plan.amounts if a.shares and job.is_acid(a.entry_id)
+    ]
+    lines = [say.acid_in_all(_in_all(job, one), job.style.volume(job.feed_l)) for one in outside if job.feed_l]
+    things = wear(entries, job)
+    lines += [say.acid_wear(things)] if things else []
+    return Box(say.acid_title(place, joined(acids)), (*lines, *say.acid_rules()))

@@ -1,0 +1,167 @@
+"""The weigh-out sheet of one batch."""
+
+from __future__ import annotations
+
+from app.paper import amounts as figures
+from app.paper.acid import acid_boxes, wear
+from app.paper.blocks import Block, Box, Line, Part, Steps, TankHead, Together, WeightRow, Weights
+from app.paper.job import OUTSIDE, Job
+from app.paper.steps import tank_lines
+from app.wording import format_decimals, format_short, joined
+from app.wording import paper as say
+from core.bench.bottles import BottleFor, bottles_for, trace_products
+from core.bench.weighing import at_steps
+from core.plan.records import Amount, Caution, Tank, TankContent
+from core.recipe.records import Scale
+
+IN_THE_BOX = frozenset({"acid-handling", "acid-first", "scale-trace"})
+"""Cautions the sheet tells in boxes of their own."""
+
+
+def sheet(job: Job) -> Part:
+    """Return the weigh-out sheet."""
+    head = [Line(say.byline(job.mark, job.style.volume(job.feed_l)), "small")] if job.plan.tanks else []
+    things = wear([c.entry_id for tank in job.plan.tanks for c in tank.contents if not job.is_acid(c.entry_id)], job)
+    head += [Line(say.wear(things), "small")] if things else []
+    bottles = _bottles(job)
+    tanks = [_tank(job, tank, bottles.get(tank.name, {})) for tank in job.plan.tanks]
+    end = [*acid_boxes(job), *_closing(job)]
+    if not tanks and not acid_boxes(job):
+        end = [Line(say.nothing_to_weigh(), "strong")]
+    return Part("sheet", say.weigh_out_title(job.title), (*head, *_warnings(job), *tanks, Together(tuple(end))))
+
+
+def weight_row(job: Job, content: TankContent, tank: Tank, bottle: int | None = None) -> WeightRow:
+    """Return one product of a tank as a row; `bottle` is the number of the trace bottle it may come from."""
+    name, scale = job.name(content.entry_id), content.scale
+    step = None if scale is None else scale.readability_g
+    fits = step is None or content.grams_to_weigh >= step / 2
+    weight = job.style.weight(content.grams_to_weigh, step) if fits else f"{format_short(content.grams)} g"
+    remarks = [_shared(job, content, tank), _too_small(bottle) if not fits else ""]
+    remark = "; ".join(one for one in remarks if one)
+    if content.millilitres is not None:
+        return WeightRow(name, remark, _poured(content.millilitres), say.measured(), say.or_weigh(weight))
+    if scale is None or step is None:
+        return WeightRow(name, remark, weight, say.any_scale())
+    ounces = job.style.in_ounces(content.grams_to_weigh, step)
+    called = say.scale_called(figures.capacity(scale.capacity_g, in_ounces=ounces), figures.step(step))
+    return WeightRow(name, remark, weight, called, _also(job, content, step), _goes(job, content, step))
+
+
+def _poured(ml: float) -> str:
+    return f"{figures.grouped(format_short(ml))} mL"
+
+
+def _also(job: Job, content: TankContent, step: float) -> str:
+    """A weight in pounds and ounces once more, in ounces and in grams."""
+    if not job.style.in_ounces(content.grams_to_weigh, step):
+        return ""
+    grams = figures.Style("metric").weight(content.grams_to_weigh, max(step, 1.0) if step < 1.0 else 1.0)
+    return f"= {figures.ounces(content.grams_to_weigh, step)} = {grams}"
+
+
+def _goes(job: Job, content: TankContent, step: float) -> tuple[str, ...]:
+    assert content.scale is not None
+    scale = Scale(content.scale.capacity_g, step)
+    if content.grams_to_weigh <= scale.capacity_g:
+        return ()
+    loads = at_steps(content.grams, scale, round(content.grams_to_weigh / step)).loads_g
+    return tuple(job.style.weight(load, step) for load in loads)
+
+
+def _shared(job: Job, content: TankContent, tank: Tank) -> str:
+    shares = next((a.shares for a in job.plan.amounts if a.entry_id == content.entry_id), {})
+    others = [name for name in shares if name != tank.name]
+    if not others:
+        return ""
+    here = format_short(100.0 * shares.get(tank.name, 0.0), 2)
+    return say.shared(here, joined([job.tank_in_sentence(name) for name in others]))
+
+
+def _too_small(bottle: int | None) -> str:
+    return say.too_small() if bottle is None else say.use_bottle(bottle)
+
+
+def _tank(job: Job, tank: Tank, bottles: dict[int, BottleFor]) -> Together:
+    numbers = {key: number for number, bottle in bottles.items() for key in bottle.entry_ids}
+    rows = tuple(weight_row(job, content, tank, numbers.get(content.entry_id)) for content in tank.contents)
+    boxes = [_bottle_box(job, tank, number, bottle) for number, bottle in bottles.items()]
+    return Together((tank_head(job, tank), Weights(rows), *boxes, Steps(tank_lines(job, tank))))
+
+
+def tank_head(job: Job, tank: Tank) -> TankHead:
+    """Return a tank's name with its volume and its dose."""
+    return TankHead(job.tank(tank), say.tank_of(job.style.volume(tank.volume_l)), *doses(job, tank))
+
+
+def doses(job: Job, tank: Tank) -> tuple[str, str]:
+    """Return a tank's dose in the leading system, and in the other one with the ratio."""
+    ml, fl_oz = figures.dose_per_litre(tank.ratio), figures.dose_per_gallon(tank.ratio)
+    ratio = format_short(tank.ratio, 4)
+    if job.style.us_volumes:
+        return say.per_gallon(fl_oz), say.also_dose(say.short_per_litre(ml), ratio)
+    return say.per_litre(ml), say.also_dose(say.short_per_gallon(fl_oz), ratio)
+
+
+def _bottles(job: Job) -> dict[str, dict[int, BottleFor]]:
+    """Tank -> number -> bottle, numbered through the whole sheet."""
+    serves, number, found = trace_products(job.blend), 0, {}
+    for tank in job.plan.tanks:
+        here = {}
+        for bottle in bottles_for(tank.contents, job.recipe.batch.scales, serves):
+            number += 1
+            here[number] = bottle
+        found[tank.name] = here
+    return found
+
+
+def _bottle_box(job: Job, tank: Tank, number: int, bottle: BottleFor) -> Box:
+    step, plan = bottle.scale.readability_g, bottle.bottle
+    names = [job.within(key) for key in bottle.entry_ids]
+    weights = [job.style.weight(grams, step) for grams in plan.grams_to_dissolve]
+    pairs = ", ".join(f"{name} {weight}" for name, weight in zip(names, weights, strict=True))
+    lines = [
+        say.bottle_weigh(pairs, job.style.millilitres(plan.bottle_ml)),
+        say.bottle_use(job.style.millilitres(plan.aliquot_ml), joined(names), plan.times),
+    ]
+    return Box(say.bottle_title(number), tuple(lines if plan.good_enough else [*lines, say.bottle_not_enough()]))
+
+
+def _warnings(job: Job) -> list[Box]:
+    """What must be put right, and what to look at, before anything is weighed."""
+    boxes = []
+    for level, title in (("stop", say.stop_title()), ("check", say.check_title())):
+        texts = tuple(job.caution(one) for one in job.plan.cautions if one.level == level and _is_told(one))
+        if texts:
+            boxes.append(Box(title, texts, loud=level == "stop"))
+    return boxes
+
+
+def _is_told(caution: Caution) -> bool:
+    return caution.code not in IN_THE_BOX
+
+
+def _closing(job: Job) -> list[Block]:
+    return [Line(gives(job), "normal"), Line(say.assumes("; ".join(assumptions(job))), "small")]
+
+
+def gives(job: Job) -> str:
+    """Return what the meters should show."""
+    feed = job.plan.feed
+    if feed.ec_ms_per_cm is None or feed.ph is None or feed.ph_aired is None:
+        return say.gives_unknown()
+    ec, band = feed.ec_ms_per_cm, feed.ec_ms_per_cm * feed.ec_band_percent / 100.0
+    ph, aired = format_decimals(feed.ph, 1), format_decimals(feed.ph_aired, 1)
+    return say.should_give(format_decimals(ec, 2), format_decimals(band, 2), ph, aired)
+
+
+def assumptions(job: Job) -> list[str]:
+    """Return what the figures rest on."""
+    from app.paper.assumptions import assumed
+
+    return assumed(job)
+
+
+def outside_rows(job: Job) -> tuple[Amount, ...]:
+    """Return what goes into no tank."""
+    return tuple(amount for place in OUTSIDE for amount in job.outside(place))

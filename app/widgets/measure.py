@@ -1,0 +1,115 @@
+"""What a form's field holds: a kind of quantity, the unit it is kept in, and how what was typed is heard."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import TYPE_CHECKING, NamedTuple
+
+from app.widgets.reading import shortest
+
+if TYPE_CHECKING:
+    from core.units import Context, Kind
+
+_NUMBER_AND_BASIS = re.compile(r"(?P<number>.*[\d½¼¾]) *(?P<basis>[A-Za-z][A-Za-z0-9₀-₉-]*)")
+_SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
+
+
+class Heard(NamedTuple):
+    """What was understood: the value in the kept unit, the unit it was typed in, in words; `plain` needs no words."""
+
+    value: float
+    unit: str
+    words: str
+    plain: bool
+    compound: bool = False
+
+
+class Measure(NamedTuple):
+    """A kind of quantity; `kind` None is a bare number. `others` are units offered beside the kept one."""
+
+    kind: Kind | None
+    unit: str = ""
+    of: str | None = None
+    others: tuple[str, ...] = ()
+    signed: bool = False
+
+    def hear(self, text: str, shown_unit: str) -> Heard:
+        """Understand typed text; a number alone is in the unit shown.
+
+        Raises
+        ------
+        core.units.UnitError : it cannot be read, or only in several ways.
+        """
+        if self.kind is None:
+            return self._hear_number(text)
+        from core.units import UnitError, read_quantity  # first needed when somebody types
+
+        try:
+            understood = read_quantity(text, self.kind, shown_unit, of=self.of)
+        except UnitError:
+            spelled = self._with_basis(text)
+            if spelled is None:
+                raise
+            understood = read_quantity(spelled, self.kind, shown_unit, of=self.of)
+        plain = understood.unit == self.unit and not understood.grouped and text.strip()[-1:].isdigit()
+        value = self._kept(understood.value)
+        return Heard(value, understood.unit, understood.echo(), plain, len(understood.parts) > 1)
+
+    def text(self, value: float, shown_unit: str) -> str:
+        """Return the shortest text of a kept value in the unit shown."""
+        if self.kind is None or shown_unit == self.unit:
+            return shortest(value)
+        from core.units import value_in
+
+        ours = self._in_ours(value)
+        return shortest(float(f"{value_in(ours, self.kind, shown_unit, self._context()):.10g}"))
+
+    def _hear_number(self, text: str) -> Heard:
+        from app.widgets.reading import read_plain
+        from core.units import read_number
+
+        read: Callable[[str], float] = read_number if self.signed else lambda typed: read_plain(typed).value
+        value = read(text)
+        return Heard(value, "", shortest(value), text.strip().replace(",", ".").replace(".", "", 1).isdigit())
+
+    def _with_basis(self, text: str) -> str | None:
+        """Return "48 SO4" as "48 mg/L as SO4"; None where that is not how it was typed."""
+        found = _NUMBER_AND_BASIS.fullmatch(text.strip())
+        if found is None or self.kind not in ("concentration", "alkalinity"):
+            return None
+        return f"{found['number']} mg/L as {found['basis'].translate(_SUBSCRIPTS)}"
+
+    def _context(self) -> Context:
+        from core.units import Context
+
+        return Context(self.of)
+
+    def _kept(self, ours: float) -> float:
+        from core.units import OUR_UNIT, value_in
+
+        assert self.kind is not None
+        if self.unit == OUR_UNIT[self.kind]:
+            return ours
+        return float(f"{value_in(ours, self.kind, self.unit, self._context()):.12g}")
+
+    def _in_ours(self, value: float) -> float:
+        from core.units import OUR_UNIT, read_quantity
+
+        assert self.kind is not None
+        if self.unit == OUR_UNIT[self.kind]:
+            return value
+        return read_quantity(shortest(value), self.kind, self.unit, of=self.of).value
+
+
+NUMBER = Measure(None)
+PACK = Measure("mass", "kg", others=("g", "lb"))
+GRAMS = Measure("mass", "g", others=("kg", "mg", "oz", "lb"))
+VOLUME = Measure("volume", "L", others=("m³", "US gal", "imp gal"))
+EC = Measure("ec", "mS/cm", others=("µS/cm", "dS/m", "CF", "ppm-500", "ppm-700"))
+TEMPERATURE = Measure("temperature", "°C", others=("°F",))
+PERCENT = Measure("percent", "%", others=("g/kg", "mg/kg"))
+DILUTION = Measure("dilution", "x", others=("mL/L", "%"))
+ALKALINITY = Measure("alkalinity", "meq/L", others=("mg/L as HCO3", "mg/L as CaCO3", "°dH"))
+PRODUCT = Measure("concentration", "mg/L", of="Ca", others=("g/L",))
+"""An amount of product per litre of feed; without a substance of its own it takes plain mass units only."""

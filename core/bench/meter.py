@@ -1,0 +1,103 @@
+"""What an EC meter adds of its own: a factor learned from readings, and what it shows at another temperature."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+from typing import Literal
+
+from core.chemistry.temperature import Scheme, factor_to_25_c
+
+Trust = Literal["none", "few", "good", "scattered", "doubtful"]
+
+FEW = 3
+"""Under this many readings the factor is told but not to be relied on."""
+
+SCATTERED_PERCENT = 5.0
+"""Readings that differ by more than this say more about mixing than about the meter."""
+
+PLAUSIBLE = (0.85, 1.15)
+"""A factor outside this is no meter but a mistake: probe, unit, dilution (this program's own choice)."""
+
+NORMAL_SPREAD = 1.4826
+"""Standard deviation over median absolute deviation for normally distributed errors (exact to four digits)."""
+
+
+@dataclass(frozen=True)
+class MeterFactor:
+    """Reading over forecast of one meter: the median, its scatter as a standard deviation [%], how many readings.
+
+    `trust`: "none" without readings (the factor is then 1), "few", "good", "scattered", or "doubtful" where the factor
+    is too far from 1 to be the meter's own.
+    """
+
+    factor: float
+    spread_percent: float | None
+    readings: int
+    trust: Trust
+
+    def expected_reading(self, ec_ms_per_cm: float) -> float:
+        """What this meter should show for a forecast at 25 degC [mS/cm]."""
+        return ec_ms_per_cm * self.factor
+
+
+def meter_factor(pairs: Sequence[tuple[float, float]]) -> MeterFactor:
+    """Learn a meter's factor from what it read and what was forecast.
+
+    The median is used, so that one bad reading in three changes little.
+
+    Parameters
+    ----------
+    pairs : (reading, forecast) [mS/cm] both, both at 25 degC; what is not above zero is left out
+
+    Example
+    -------
+    Readings 2.06, 1.55 and 3.9 for forecasts 2.00, 1.50 and 2.00 give 1.03; the third changes nothing but the spread.
+    """
+    ratios = [reading / forecast for reading, forecast in pairs if reading > 0.0 and forecast > 0.0]
+    if not ratios:
+        return MeterFactor(1.0, None, 0, "none")
+    factor = median(ratios)
+    spread = None
+    if len(ratios) > 1:
+        spread = 100.0 * NORMAL_SPREAD * median(abs(ratio - factor) for ratio in ratios) / factor
+    return MeterFactor(factor, spread, len(ratios), _trust(factor, spread, len(ratios)))
+
+
+def _trust(factor: float, spread_percent: float | None, count: int) -> Trust:
+    low, high = PLAUSIBLE
+    if not low <= factor <= high:
+        return "doubtful"
+    if count < FEW:
+        return "few"
+    return "scattered" if spread_percent is not None and spread_percent > SCATTERED_PERCENT else "good"
+
+
+def uncompensated_ms_per_cm(ec_ms_per_cm: float, temperature_c: float, scheme: Scheme = "linear") -> float:
+    """What a meter without temperature compensation shows for an EC at 25 degC [mS/cm].
+
+    Parameters
+    ----------
+    ec_ms_per_cm : float [mS/cm] at 25 degC
+    temperature_c : float [degC], 0-50 linear, 0-35 ISO 7888
+    scheme : "linear" 1.9 %/degC, or "iso-7888"
+
+    Raises
+    ------
+    core.chemistry.OutOfRange : for temperatures outside.
+    Source: see `core.chemistry.temperature.factor_to_25_c`.
+    """
+    return ec_ms_per_cm / float(factor_to_25_c(temperature_c, scheme))
+
+
+def compensated_ms_per_cm(reading_ms_per_cm: float, temperature_c: float, scheme: Scheme = "linear") -> float:
+    """EC at 25 degC behind the reading of a meter without temperature compensation [mS/cm]; the reverse of the above.
+
+    Parameters
+    ----------
+    reading_ms_per_cm : float [mS/cm] as shown
+    temperature_c : float [degC], 0-50 linear, 0-35 ISO 7888
+    scheme : "linear" 1.9 %/degC, or "iso-7888"
+    """
+    return reading_ms_per_cm * float(factor_to_25_c(temperature_c, scheme))

@@ -1,0 +1,86 @@
+"""The balances of a few strong ligands that share a few metals, solved from any start."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from core.chemistry.errors import NotConverged
+from core.chemistry.system import Array
+
+_STEPS, _CLOSE, _LONGEST_STEP = 200, 1e-9, 8.0
+
+
+class LigandBalance:
+    """The balances of the ligands of one solution: few numbers, so plain ones.
+
+    They are the slope of a convex function of the logarithms of the bare forms, so Newton steps that are cut until
+    the function falls always arrive.
+    """
+
+    def __init__(
+        self, linear: list[float], ligands: list[float], constants: list[list[float]], metals: Array, side: Array
+    ) -> None:
+        """Take the balances of one solution.
+
+        linear : per ligand, its forms without a metal whose balance counts, over its bare form [-]
+        ligands : per ligand, its total, above zero [mol/kg]
+        constants : per metal and ligand, what is held over bare ligand times free metal [kg/mol]
+        metals, side : (metals,) ndarray, totals [mol/kg] and unchelated metal over free metal [-]
+        """
+        self._linear = linear
+        self._ligands = ligands
+        self._metals = list(zip(constants, metals.tolist(), side.tolist(), strict=True))
+
+    def solved(self) -> list[float]:
+        """Return the logarithm of the bare form of every ligand [ln mol/kg].
+
+        Raises NotConverged; never seen in range.
+        """
+        alone = [line + sum(k[j] * m / s for k, m, s in self._metals) for j, line in enumerate(self._linear)]
+        ln_bare = [math.log(total / held) for total, held in zip(self._ligands, alone, strict=True)]
+        height, excess, slope = self._at(ln_bare)
+        for _ in range(_STEPS):
+            if max(abs(x) / total for x, total in zip(excess, self._ligands, strict=True)) < _CLOSE:
+                return ln_bare
+            step = _newton_step(slope, excess)
+            while True:
+                further = [x + by for x, by in zip(ln_bare, step, strict=True)]
+                downhill = sum(x * by for x, by in zip(excess, step, strict=True))
+                found = self._at(further)
+                if found[0] <= height + 1e-4 * downhill + 1e-14 * abs(height) or max(map(abs, step)) < 1e-12:
+                    break
+                step = [0.5 * by for by in step]
+            ln_bare, (height, excess, slope) = further, found
+        raise NotConverged((0,))
+
+    def _at(self, ln_bare: list[float]) -> tuple[float, list[float], list[list[float]]]:
+        """Return the function, its slope (what the ligands hold too much) and its curvature."""
+        bare = [math.exp(x) for x in ln_bare]
+        each = range(len(bare))
+        taken = [line * x for line, x in zip(self._linear, bare, strict=True)]
+        height = sum(taken) - sum(total * x for total, x in zip(self._ligands, ln_bare, strict=True))
+        curve = [[taken[i] if i == j else 0.0 for j in each] for i in each]
+        for constants, metal, side in self._metals:
+            parts = [k * x for k, x in zip(constants, bare, strict=True)]
+            whole = side + sum(parts)
+            height += metal * math.log(whole / side)
+            shares = [part / whole for part in parts]
+            for i in each:
+                taken[i] += metal * shares[i]
+                curve[i][i] += metal * shares[i]
+                for j in each:
+                    curve[i][j] -= metal * shares[i] * shares[j]
+        return height, [held - total for held, total in zip(taken, self._ligands, strict=True)], curve
+
+
+def _newton_step(slope: list[list[float]], excess: list[float]) -> list[float]:
+    """Return the step to where the excess would vanish, no component longer than `_LONGEST_STEP`."""
+    if len(excess) == 1:
+        steps = [-excess[0] / max(slope[0][0], 1e-300)]
+    else:
+        tiny = np.diag([1e-12 * row[place] + 1e-300 for place, row in enumerate(slope)])
+        steps = (-np.linalg.solve(np.array(slope) + tiny, np.array(excess))).tolist()
+    longest = max(map(abs, steps))
+    return [by * min(1.0, _LONGEST_STEP / longest) for by in steps] if longest > _LONGEST_STEP else steps

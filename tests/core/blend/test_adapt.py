@@ -1,0 +1,116 @@
+"""Recipes turned into others: another crop, another water, another strength, and tanks already mixed."""
+
+import pytest
+
+from core.blend.adapt import for_crop, for_ec, for_water, from_tanks
+from core.blend.judge import misses
+from core.blend.solve import solve
+from core.catalog import UnknownCrop
+from core.plan import derive, plan
+from core.plan.ready_tanks import ready_tanks
+from core.recipe import dumps, loads
+from core.recipe.records import ShelfEntry, Water, WaterContents
+from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
+
+FULL = SIX | {"N": 150.0, "Fe": 2.0, "B": 0.3}
+SHELF = [*PLAIN, "iron-dtpa-11", "boric-acid", "ammonium-nitrate", {"salt": "nitric-acid", "strength_percent": 60}]
+
+
+def parent(**rest):
+    return recipe(FULL, SHELF, title="strawberry", **rest)
+
+
+def tanks_of(made):
+    blend = solve(made)
+    planned = derive(made, blend)
+    return ready_tanks(blend, planned, [f"{tank.content} side" for tank in planned.tanks])
+
+
+def test_another_crop_takes_the_profiles_targets_and_keeps_traces_and_limits():
+    made = parent(aim={"limits": [{"nutrient": "Na", "at_most_mg_per_l": 46}], "ammonium_share_at_most_percent": 5})
+    adapted = for_crop(made, "cucumber-ikeda-1996")
+    wanted = {target.nutrient: target.mg_per_l for target in adapted.recipe.aim.targets}
+    assert wanted["K"] == 234.4
+    assert adapted.kept_traces == ("Fe", "B")
+    assert wanted["Fe"] == 2.0
+    assert adapted.recipe.aim.limits == made.aim.limits
+    assert adapted.recipe.aim.ammonium_share_at_most_percent is None
+    assert adapted.recipe.shelf == made.shelf
+    assert adapted.parent == "strawberry"
+    assert adapted.in_range
+
+
+def test_an_unknown_crop_and_one_without_targets_are_refused():
+    with pytest.raises(UnknownCrop):
+        for_crop(parent(), "cucumbre")
+    from core.catalog import crops
+
+    bare = next(profile.id for profile in crops() if not profile.targets)
+    with pytest.raises(ValueError, match="no targets"):
+        for_crop(parent(), bare)
+
+
+def test_another_water_changes_amounts_and_not_the_aim():
+    water = Water(name="well", mg_per_l=WaterContents(ca=61.0, s=9.0, hco3=150.0))
+    adapted = for_water(parent(), water)
+    assert adapted.recipe.aim == parent().aim
+    amounts = dict(zip((s.key for s in adapted.blend.shelf.sources), adapted.blend.amounts_mg_per_l, strict=True))
+    assert amounts["nitric-acid"] > 0.0
+    assert adapted.in_range
+
+
+def test_another_strength_scales_the_macros_and_holds_the_rest():
+    adapted = for_ec(parent(), 2.4)
+    feed = plan(adapted.recipe).feed
+    assert feed.ec_ms_per_cm == pytest.approx(2.4, abs=0.01)
+    assert feed.mg_per_l["P"] == pytest.approx(40.0, rel=0.02)
+    assert feed.mg_per_l["Fe"] == pytest.approx(2.0, rel=0.02)
+
+
+def test_a_recipes_own_tanks_meet_its_own_aim_as_they_were_meant():
+    made = recipe(FULL, PLAIN + ["iron-dtpa-11", "boric-acid"])
+    adapted = from_tanks(made, tanks_of(made), ())
+    assert adapted.in_range
+    for dose in adapted.doses:
+        assert dose.ml_per_l == pytest.approx(dose.meant_ml_per_l, rel=0.06)
+
+
+def test_a_tank_brings_what_its_salts_bring():
+    made = recipe(FULL, PLAIN + ["iron-dtpa-11", "boric-acid"])
+    blend, tanks = solve(made), tanks_of(made)
+    shelf = [{"salt": t.entry.salt, "label_percent": dict(t.entry.label_percent.items())} for t in tanks]
+    doses = [t.ml_per_l * t.g_per_l for t in tanks]
+    again = plan(recipe({}, [entry | {"exactly_mg_per_l": mg} for entry, mg in zip(shelf, doses, strict=True)]))
+    for name in ("N", "P", "K", "Ca", "Mg", "S", "Fe", "B"):
+        own = plan(made).feed.mg_per_l[name]
+        assert again.feed.mg_per_l[name] == pytest.approx(own, rel=1e-4), name
+    assert again.feed.ec_ms_per_cm == pytest.approx(plan(made).feed.ec_ms_per_cm, rel=0.01)
+    assert sum(mg for mg in doses) == pytest.approx(float(blend.amounts_mg_per_l.sum()))
+
+
+def test_supplements_are_as_few_as_bring_every_target_into_range():
+    made = parent()
+    other = recipe(FULL | {"K": 260.0, "N": 190.0, "S": 60.0}, SHELF)
+    adapted = from_tanks(other, tanks_of(made), tuple(ShelfEntry(salt=name) for name in PLAIN))
+    assert adapted.in_range
+    assert len(adapted.supplements) == 1
+    assert misses(adapted.blend) == ()
+    assert not from_tanks(other, tanks_of(made), ()).in_range
+
+
+def test_acid_serves_the_alkalinity_and_does_not_count_as_a_supplement():
+    acid = ShelfEntry(salt="nitric-acid", strength_percent=60.0)
+    adapted = from_tanks(recipe(FULL, SHELF, water=HARD), tanks_of(parent(water=HARD)), (acid,))
+    assert adapted.supplements == ()
+    assert adapted.blend.alkalinity == pytest.approx(0.5, abs=0.01)
+
+
+def test_where_no_supplement_helps_the_nearest_is_shown():
+    adapted = from_tanks(recipe({"K": 300.0, "Mg": 10.0}, PLAIN), tanks_of(parent()), (ShelfEntry(salt="boric-acid"),))
+    assert not adapted.in_range
+    assert len(adapted.doses) == 2
+
+
+def test_what_is_adapted_can_be_saved_and_read_again():
+    for adapted in (for_crop(parent(), "cucumber-ikeda-1996"), from_tanks(parent(), tanks_of(parent()), ())):
+        assert loads(dumps(adapted.recipe)) == adapted.recipe
