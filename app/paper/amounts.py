@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from app.paper.text import NARROW_SPACE
+from app.paper.text import HARD_SPACE
 from app.wording.numbers import decimals_of_step, format_decimals, format_number, format_short
 from core.bench.quantities import fl_oz_per_us_gallon_of_feed, ml_per_l_of_feed
 from core.units.factors import LB_G, OZ_G, US_FL_OZ_L, US_GAL_L
@@ -105,12 +105,12 @@ def dose_per_gallon(ratio: float) -> str:
 
 
 def grouped(number: str) -> str:
-    """Return a number with a narrow space between thousands: "2105" -> "2 105"."""
+    """Return a number with a space between thousands: "2105" -> "2 105"."""
     whole, point, fraction = number.partition(".")
     sign, digits = ("", whole) if whole.isdigit() else (whole[:1], whole[1:])
     head = len(digits) % 3
     parts = [digits[:head]] * (head > 0) + [digits[i : i + 3] for i in range(head, len(digits), 3)]
-    return f"{sign}{NARROW_SPACE.join(parts)}{point}{fraction}"
+    return f"{sign}{HARD_SPACE.join(parts)}{point}{fraction}"
 
 
 def _litres(litres: float) -> str:

@@ -27,7 +27,7 @@ def _contents(job: Job) -> list[str]:
     usual = [s for s in used if s.salt is not None and s.salt.label_percent and not s.entry.label_percent]
     told = [say.assumption("labels")] if entered else []
     if usual:
-        told.append(say.assumption("usual", products=joined([job.within(source.key) for source in usual])))
+        told.append(say.assumption("usual", products=joined([job.full_within(source.key) for source in usual])))
     return told
 
 

@@ -33,7 +33,7 @@ class TankHead:
 
 @dataclass(frozen=True)
 class WeightRow:
-    """One thing to weigh or measure; `goes` are its loads where one is not enough."""
+    """One thing to weigh or measure; `goes` are its loads where one is not enough, `grams` the weight for programs."""
 
     name: str
     remark: str
@@ -41,6 +41,7 @@ class WeightRow:
     scale: str
     also: str = ""
     goes: tuple[str, ...] = ()
+    grams: str = ""
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from core.bench.rise import ec_by_dose
 STEPS_TO_PLANNED = 8.0
 """About so many rows lead up to the planned dose."""
 
-BEYOND = 1.5
+BEYOND = 1.4
 """The card ends at this many times the planned dose."""
 
 NICE = (1.0, 2.0, 2.5, 5.0, 10.0)
@@ -88,7 +88,7 @@ def _row(job: Job, point: Point) -> tuple[str, ...]:
         format_decimals(ec * SCALE_500, 0),
         format_decimals(ec * SCALE_700, 0),
     )
-    return (format_short(dose), format_short(other), format_decimals(ec, 2), *readings)
+    return (format_short(dose), format_decimals(other, 2), format_decimals(ec, 2), *readings)
 
 
 def _curve(job: Job, points: list[Point]) -> Curve:

@@ -126,7 +126,8 @@ class _Writer:
         tick = "" if row.goes else '<span class="tick"></span>'
         return (
             f'<tr><td>{tick}</td><td class="name">{self.text(row.name)}{remark}{several}</td>'
-            f'<td class="weight">{self.text(row.weight)}</td><td class="scale">{aside}</td>'
+            f'<td class="weight"><data value="{html.escape(row.grams)}">{self.text(row.weight)}</data></td>'
+            f'<td class="scale">{aside}</td>'
             f'<td class="was">{self.text(say.was())} <span class="blank"></span></td></tr>\n{goes}'
         )
 

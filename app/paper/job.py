@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections import Counter
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -57,22 +58,42 @@ class Job:
         tanks = self.plan.tanks
         return min((feed_from_tank_l(tank.volume_l, tank.ratio) for tank in tanks), default=0.0)
 
+    @cached_property
+    def _plain_names(self) -> Counter[str]:
+        """How many used products go by each plain name."""
+        return Counter(self._plain(amount.entry_id) for amount in self.plan.amounts)
+
     def name(self, entry_id: str) -> str:
         """Return a product's name with grade, strength and its own name on the shelf where it has one."""
-        source = self.sources[entry_id]
-        main, grade = name_parts(salt_name(source.entry.salt)) if source.salt is not None else ("", "")
-        name = f"{main} {grade}" if grade.endswith("hydrate") else ", ".join(part for part in (main, grade) if part)
-        if source.salt is None:
-            name = foreign(salt_name(source.entry.salt))
-        elif source.strength_percent is not None and source.density_kg_per_l is not None:
-            name = f"{name} {strength(source.strength_percent)}"
-        if entry_id in (source.entry.salt, name):
-            return name
-        return f"{name} ({foreign(entry_id)})"
+        return self._full(entry_id, ", {grade}")
+
+    def full_within(self, entry_id: str) -> str:
+        """Return the whole name as it stands within a list: "calcium nitrate (greenhouse grade)"."""
+        return self._small(entry_id, self._full(entry_id, " ({grade})"))
 
     def within(self, entry_id: str) -> str:
-        """Return a product's name as it stands within a sentence; what its owner named it keeps its letters."""
-        return self.name(entry_id) if self.sources[entry_id].salt is None else within(self.name(entry_id))
+        """Return a product's plain name within a sentence, or the whole one where two used products share it."""
+        plain = self._plain(entry_id)
+        return self._small(entry_id, plain) if self._plain_names[plain] < 2 else self.full_within(entry_id)
+
+    def _small(self, entry_id: str, name: str) -> str:
+        """The name with a small letter; what its owner named it keeps its letters."""
+        return name if self.sources[entry_id].salt is None else within(name)
+
+    def _plain(self, entry_id: str) -> str:
+        source = self.sources[entry_id]
+        if source.salt is None:
+            return foreign(salt_name(source.entry.salt))
+        return f"{name_parts(salt_name(source.entry.salt))[0]}{_strength(source)}"
+
+    def _full(self, entry_id: str, graded: str) -> str:
+        source = self.sources[entry_id]
+        name = self._plain(entry_id)
+        if source.salt is not None:
+            main, grade = name_parts(salt_name(source.entry.salt))
+            how = " {grade}" if grade.endswith("hydrate") else graded
+            name = f"{main}{how.format(grade=grade) if grade else ''}{_strength(source)}"
+        return name if entry_id == source.entry.salt else f"{name} ({foreign(entry_id)})"
 
     def tank(self, tank: Tank) -> str:
         """Return what a tank is called in capitals."""
@@ -103,6 +124,13 @@ class Job:
 def job_for(recipe: Recipe, blend: Blend, plan: Plan, units: Units = "auto") -> Job:
     """Return the printing of a plan; "auto" units are those of the scales."""
     return Job(recipe, blend, plan, style_for(units, (scale.readability_g for scale in recipe.batch.scales)))
+
+
+def _strength(source: Source) -> str:
+    """The strength of a liquid that is bought at several, after its name."""
+    if source.strength_percent is None or source.density_kg_per_l is None:
+        return ""
+    return f" {strength(source.strength_percent)}"
 
 
 def _harmless(value: Any) -> Any:

@@ -28,7 +28,7 @@ def _label(job: Job, tank: Tank) -> Label:
         also=also,
         recipe=say.label_for(job.title, job.mark),
         blanks=say.label_blanks(),
-        holds=say.label_holds(", ".join(job.within(content.entry_id) for content in tank.contents)),
+        holds=say.label_holds(", ".join(job.full_within(content.entry_id) for content in tank.contents)),
         signal=say.signal_word(judged.signal),
         hazards=_hazards(job, judged),
         care=say.label_care(parts_apart=len(job.plan.tanks) > 1),

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from app.paper.blocks import Curve
 from app.paper.pdf_marks import Mark, Rule, Text, Way, pt
 
-HEIGHT, LEFT, RIGHT, TOP, BOTTOM = pt(230.0), pt(46.0), pt(14.0), pt(10.0), pt(40.0)
+HEIGHT, LEFT, RIGHT, TOP, BOTTOM = pt(165.0), pt(46.0), pt(14.0), pt(10.0), pt(40.0)
 
 MakeText = Callable[..., Text]
 

@@ -51,7 +51,8 @@ def _upper(label: Label, inner: float, text: MakeText) -> list[tuple[Text, float
 
 def _lower(label: Label, inner: float, text: MakeText) -> list[tuple[Text, float]]:
     lines = [(text(label.signal, inner, 20.0, strong=True), pt(12.0))] if label.signal else []
-    lines += [(text(line, inner, 12.0, strong=True), pt(3.0)) for line in label.hazards]
+    for line in label.hazards:
+        lines.append((text(line, inner, 12.0, strong=True), pt(3.0) if lines else pt(14.0)))
     lines += [(text(label.holds, inner, 10.5), pt(8.0))]
     return [*lines, *((text(line, inner, 10.5), pt(3.0)) for line in label.care)]
 

@@ -23,9 +23,10 @@ from app.paper.blocks import (
 from app.paper.pdf_curve import curve_marks
 from app.paper.pdf_label import label_marks
 from app.paper.pdf_marks import Align, Frame, Mark, Rule, Text, pt, width_of
-from app.paper.text import shown
+from app.paper.text import shown, unbroken
 from app.wording import paper as say
 
+WEIGHT_POINTS, SCALE_POINTS = 20.0, 9.5
 LINE_POINTS = {"normal": 11.5, "strong": 12.0, "small": 9.5}
 
 
@@ -52,7 +53,8 @@ class Pieces:
             case Heading(text=text):
                 return (self._paragraph(text, 14.0, above=14.0, strong=True, keep=True),)
             case Line(text=text, size=size):
-                return (self._paragraph(text, LINE_POINTS[size], above=4.0, strong=size == "strong"),)
+                strong = size == "strong"
+                return (self._paragraph(text, LINE_POINTS[size], above=12.0 if strong else 4.0, strong=strong),)
             case Steps(lines=lines):
                 return self._steps(lines)
             case Bullets(lines=lines):
@@ -74,7 +76,7 @@ class Pieces:
 
     def text(self, text: str, width: float, points: float, *, strong: bool = False, align: Align = "left") -> Text:
         """Return a text as it is printed, within a width."""
-        return Text(shown(text, self._mark), width, points, strong=strong, align=align)
+        return Text(unbroken(shown(text, self._mark)), width, points, strong=strong, align=align)
 
     def _paragraph(self, text: str, points: float, *, above: float, strong: bool = False, keep: bool = False) -> Piece:
         made = self.text(text, self.width, points, strong=strong)
@@ -86,7 +88,7 @@ class Pieces:
         return Piece(body.height, (head, body), pt(above))
 
     def _steps(self, lines: tuple[str, ...]) -> tuple[Piece, ...]:
-        made = [self._item(str(number), line, 12.0, 20.0, 4.0) for number, line in enumerate(lines, 1)]
+        made = [self._item(str(number), line, 12.5, 20.0, 4.0) for number, line in enumerate(lines, 1)]
         return tuple(replace(piece, above=pt(9.0)) if number == 0 else piece for number, piece in enumerate(made))
 
     def _box(self, box: Box) -> tuple[Piece, ...]:
@@ -121,9 +123,9 @@ class Pieces:
         for column, (cell, width) in enumerate(zip(row, widths, strict=True)):
             align: Align = "right" if column in table.right else "left"
             inner = width - pt(10.0)
-            marks.append(self.text(cell, inner, 10.0, strong=head or strong, align=align).at(left + pt(5.0), pt(3.0)))
+            marks.append(self.text(cell, inner, 10.0, strong=head or strong, align=align).at(left + pt(5.0), pt(2.0)))
             left += width
-        height = max(mark.height for mark in marks if isinstance(mark, Text)) + pt(6.0)
+        height = max(mark.height for mark in marks if isinstance(mark, Text)) + pt(4.0)
         marks.append(Rule(0.0, height, self.width, height, 1.25 if head or strong else 0.5, grey=not (head or strong)))
         marks += [Rule(0.0, 0.0, self.width, 0.0, 1.25)] if strong else []
         return Piece(height, tuple(marks), pt(8.0) if head else 0.0, keep_with_next=head)
@@ -159,25 +161,30 @@ class Pieces:
 
     def _weights(self, rows: tuple[WeightRow, ...]) -> tuple[Piece, ...]:
         weights = [text for row in rows for text in (row.weight, *row.goes)]
-        widest = max((width_of(shown(text, self._mark), 19.0, strong=True) for text in weights), default=0.0)
-        column = min(widest + pt(2.0), self.width * 0.4)
-        return tuple(piece for row in rows for piece in self._weight(row, column))
+        asides = [text for row in rows for text in (row.scale, row.also)]
+        weight_width = min(self._widest(weights, WEIGHT_POINTS, strong=True), self.width * 0.4)
+        scale_width = min(self._widest(asides, SCALE_POINTS), self.width * 0.24)
+        return tuple(piece for row in rows for piece in self._weight(row, weight_width, scale_width))
 
-    def _weight(self, row: WeightRow, weight_width: float) -> tuple[Piece, ...]:
-        was, scale = self.width - pt(62.0), self.width - pt(62.0) - pt(112.0)
+    def _widest(self, texts: list[str], points: float, *, strong: bool = False) -> float:
+        return max((width_of(shown(text, self._mark), points, strong=strong) for text in texts), default=0.0) + pt(2.0)
+
+    def _weight(self, row: WeightRow, weight_width: float, scale_width: float) -> tuple[Piece, ...]:
+        was = self.width - pt(76.0)
+        scale = was - scale_width - pt(10.0)
         right = scale - pt(10.0)
-        name_width = right - weight_width - pt(8.0) - pt(34.0)
+        name_width = right - weight_width - pt(8.0) - pt(30.0)
         remarks = "; ".join(text for text in (row.remark, say.goes(len(row.goes)) if row.goes else "") if text)
-        name = self.text(row.name, name_width, 13.0)
-        left = [name, *([self.text(remarks, name_width, 9.0)] if remarks else [])]
-        middle = [self.text(row.weight, weight_width, 19.0, strong=True, align="right")]
-        aside = [self.text(text, pt(106.0), 9.0) for text in (row.scale, row.also) if text]
-        end = [self.text(say.was(), pt(20.0), 9.0)]
-        columns = ((pt(34.0), left), (right - weight_width, middle), (scale, aside), (was, end))
+        name = self.text(row.name, name_width, 13.5)
+        left = [name, *([self.text(remarks, name_width, SCALE_POINTS)] if remarks else [])]
+        middle = [self.text(row.weight, weight_width, WEIGHT_POINTS, strong=True, align="right")]
+        aside = [self.text(text, scale_width, SCALE_POINTS) for text in (row.scale, row.also) if text]
+        end = [self.text(say.was(), pt(20.0), SCALE_POINTS)]
+        columns = ((pt(30.0), left), (right - weight_width, middle), (scale, aside), (was, end))
         height = max(sum(text.height for text in texts) for _, texts in columns) + pt(9.0)
         marks: list[Mark] = [mark for x, texts in columns for mark in _stacked(texts, x, height)]
         line = (height + end[0].height) / 2
-        marks += [Rule(was + pt(20.0), line, self.width, line, 0.75), _row_rule(self.width, height)]
+        marks += [Rule(was + pt(22.0), line, self.width, line, 0.75), _row_rule(self.width, height)]
         marks += [] if row.goes else [_tick(height)]
         goes = [self._go(number, text, row, right, weight_width) for number, text in enumerate(row.goes, 1)]
         return (Piece(height, tuple(marks), keep_with_next=bool(row.goes)), *goes)
@@ -186,7 +193,7 @@ class Pieces:
         name = self.text(say.go_of(number, len(row.goes)), pt(150.0), 11.0)
         load = self.text(weight, weight_width, 15.0, strong=True, align="right")
         height = load.height + pt(9.0)
-        marks = (*_stacked([name], pt(34.0), height), *_stacked([load], right - weight_width, height))
+        marks = (*_stacked([name], pt(30.0), height), *_stacked([load], right - weight_width, height))
         last = number == len(row.goes)
         return Piece(height, (*marks, _tick(height), _row_rule(self.width, height)), keep_with_next=not last)
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from app.paper import amounts as figures
 from app.paper.acid import acid_boxes, wear
+from app.paper.assumptions import assumed
 from app.paper.blocks import Block, Box, Line, Part, Steps, TankHead, Together, WeightRow, Weights
-from app.paper.job import OUTSIDE, Job
+from app.paper.job import Job
 from app.paper.steps import tank_lines
 from app.wording import format_decimals, format_short, joined
 from app.wording import paper as say
 from core.bench.bottles import BottleFor, bottles_for, trace_products
 from core.bench.weighing import at_steps
-from core.plan.records import Amount, Caution, Tank, TankContent
+from core.plan.records import Caution, Tank, TankContent
 from core.recipe.records import Scale
 
 IN_THE_BOX = frozenset({"acid-handling", "acid-first", "scale-trace"})
@@ -38,14 +39,14 @@ def weight_row(job: Job, content: TankContent, tank: Tank, bottle: int | None = 
     fits = step is None or content.grams_to_weigh >= step / 2
     weight = job.style.weight(content.grams_to_weigh, step) if fits else f"{format_short(content.grams)} g"
     remarks = [_shared(job, content, tank), _too_small(bottle) if not fits else ""]
-    remark = "; ".join(one for one in remarks if one)
+    remark, grams = "; ".join(one for one in remarks if one), f"{content.grams_to_weigh:.10g}"
     if content.millilitres is not None:
-        return WeightRow(name, remark, _poured(content.millilitres), say.measured(), say.or_weigh(weight))
+        return WeightRow(name, remark, _poured(content.millilitres), say.measured(), say.or_weigh(weight), grams=grams)
     if scale is None or step is None:
-        return WeightRow(name, remark, weight, say.any_scale())
+        return WeightRow(name, remark, weight, say.any_scale(), grams=grams)
     ounces = job.style.in_ounces(content.grams_to_weigh, step)
     called = say.scale_called(figures.capacity(scale.capacity_g, in_ounces=ounces), figures.step(step))
-    return WeightRow(name, remark, weight, called, _also(job, content, step), _goes(job, content, step))
+    return WeightRow(name, remark, weight, called, _also(job, content, step), _goes(job, content, step), grams)
 
 
 def _poured(ml: float) -> str:
@@ -57,7 +58,7 @@ def _also(job: Job, content: TankContent, step: float) -> str:
     if not job.style.in_ounces(content.grams_to_weigh, step):
         return ""
     grams = figures.Style("metric").weight(content.grams_to_weigh, max(step, 1.0) if step < 1.0 else 1.0)
-    return f"= {figures.ounces(content.grams_to_weigh, step)} = {grams}"
+    return f"= {figures.ounces(content.grams_to_weigh, step)}, {grams}"
 
 
 def _goes(job: Job, content: TankContent, step: float) -> tuple[str, ...]:
@@ -142,7 +143,7 @@ def _is_told(caution: Caution) -> bool:
 
 
 def _closing(job: Job) -> list[Block]:
-    return [Line(gives(job), "normal"), Line(say.assumes("; ".join(assumptions(job))), "small")]
+    return [Line(gives(job), "strong"), Line(say.assumes("; ".join(assumed(job))), "small")]
 
 
 def gives(job: Job) -> str:
@@ -153,15 +154,3 @@ def gives(job: Job) -> str:
     ec, band = feed.ec_ms_per_cm, feed.ec_ms_per_cm * feed.ec_band_percent / 100.0
     ph, aired = format_decimals(feed.ph, 1), format_decimals(feed.ph_aired, 1)
     return say.should_give(format_decimals(ec, 2), format_decimals(band, 2), ph, aired)
-
-
-def assumptions(job: Job) -> list[str]:
-    """Return what the figures rest on."""
-    from app.paper.assumptions import assumed
-
-    return assumed(job)
-
-
-def outside_rows(job: Job) -> tuple[Amount, ...]:
-    """Return what goes into no tank."""
-    return tuple(amount for place in OUTSIDE for amount in job.outside(place))

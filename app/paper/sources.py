@@ -6,6 +6,7 @@ from app.paper.job import Job
 from app.paper.text import foreign
 from app.wording import joined
 from app.wording import paper as say
+from app.wording.figures import capital
 from core.catalog import Known, hazard, sources
 
 
@@ -15,10 +16,10 @@ def source_lines(job: Job) -> tuple[str, ...]:
     for entry_id, what, known in _known(job):
         found.setdefault((known.source, what, known.how_known), []).append(job.within(entry_id))
     lines = [
-        say.source_of(joined(list(dict.fromkeys(names))), what, _source(key), say.known_how(how))
-        for (key, what, how), names in found.items()
+        capital(say.source_of(_source(key), what, joined(list(dict.fromkeys(names))), say.known_how(how)))
+        for (key, what, how), names in sorted(found.items(), key=lambda one: (one[0][1], one[0][0]))
     ]
-    return (*lines, *_labels(job))
+    return (*lines, *_labels(job), *(foreign(line) for line in say.model_sources()))
 
 
 def _known(job: Job) -> list[tuple[str, str, Known]]:

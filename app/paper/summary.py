@@ -15,7 +15,7 @@ from app.wording import format_number, format_short, joined, level_word, place_w
 from app.wording import paper as say
 from app.wording.figures import capital
 from app.wording.phrases import cost_text, ec_text, ph_text, tank_verdict_text
-from app.wording.why import line_text
+from core.blend.working import Line as WorkingLine
 from core.blend.working import nutrient_working
 from core.plan.records import Amount, NutrientRow, Tank
 from core.recipe.records import Water
@@ -25,7 +25,7 @@ def summary(job: Job) -> Part:
     """Return the recipe summary."""
     heads = say.headings()
     blocks: list[Block | Together] = [
-        Line(say.byline(job.mark, job.style.volume(job.feed_l)), "small"),
+        Line(say.recipe_line(job.mark, job.style.volume(job.feed_l)), "small"),
         Together((Heading(heads["feed"]), _feed(job))),
         Together((Heading(heads["forecast"]), *_forecast(job))),
         Together((Heading(heads["amounts"]), _amounts(job))),
@@ -136,8 +136,15 @@ def _cautions(job: Job, heading: str) -> list[Block]:
 def _working(job: Job) -> Iterator[str]:
     """One line per nutrient the feed holds: what brings it, and the sum."""
     for row in job.plan.rows:
-        if row.feed_mg_per_l <= 0.0:
-            continue
-        lines = nutrient_working(job.blend, row.nutrient).lines
-        told = "; ".join(line_text(replace(line, about=foreign(line.about))) for line in lines)
-        yield f"{row.nutrient}: {told}"
+        if row.feed_mg_per_l > 0.0:
+            *parts, total = nutrient_working(job.blend, row.nutrient).lines
+            told = " + ".join(_part(job, line) for line in parts)
+            yield say.working_line(row.nutrient, told, format_short(total.result.value, 4))
+
+
+def _part(job: Job, line: WorkingLine) -> str:
+    brings = format_short(line.result.value, 4)
+    if not line.numbers:
+        return say.working_water(brings)
+    amount, content = (format_short(number.value, 4) for number in line.numbers)
+    return say.working_product(brings, amount, content, job.within(line.about))

@@ -103,7 +103,7 @@ class FormField(QuantityField):
         self.remarked.emit(say.equals(self._kept_text(self._quantity or 0.0), "") if shown_elsewise else "")
 
     def _kept_text(self, value: float) -> str:
-        return say.kept(format_short(value, 4), self.measure.unit, self.measure.of)
+        return say.kept(format_short(value, 4), self.measure.unit + self.measure.per, self.measure.of)
 
     def _deliver(self) -> None:
         if self._fault:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from core.units import Context, Kind
 
 _NUMBER_AND_BASIS = re.compile(r"(?P<number>.*[\d½¼¾]) *(?P<basis>[A-Za-z][A-Za-z0-9₀-₉-]*)")
+_PER_LITRE = re.compile(r" ?(?:/ ?|per )[lL]$")
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 
 
@@ -26,13 +27,17 @@ class Heard(NamedTuple):
 
 
 class Measure(NamedTuple):
-    """A kind of quantity; `kind` None is a bare number. `others` are units offered beside the kept one."""
+    """A kind of quantity; `kind` None is a bare number. `others` are units offered beside the kept one.
+
+    With `per` every unit is of that much ("/L"), which may be typed or left out.
+    """
 
     kind: Kind | None
     unit: str = ""
     of: str | None = None
     others: tuple[str, ...] = ()
     signed: bool = False
+    per: str = ""
 
     def hear(self, text: str, shown_unit: str) -> Heard:
         """Understand typed text; a number alone is in the unit shown.
@@ -45,6 +50,8 @@ class Measure(NamedTuple):
             return self._hear_number(text)
         from core.units import UnitError, read_quantity  # first needed when somebody types
 
+        if self.per:
+            text = _PER_LITRE.sub("", text.replace("ppm", "mg"))
         try:
             understood = read_quantity(text, self.kind, shown_unit, of=self.of)
         except UnitError:
@@ -111,5 +118,5 @@ TEMPERATURE = Measure("temperature", "°C", others=("°F",))
 PERCENT = Measure("percent", "%", others=("g/kg", "mg/kg"))
 DILUTION = Measure("dilution", "x", others=("mL/L", "%"))
 ALKALINITY = Measure("alkalinity", "meq/L", others=("mg/L as HCO3", "mg/L as CaCO3", "°dH"))
-PRODUCT = Measure("concentration", "mg/L", of="Ca", others=("g/L",))
-"""An amount of product per litre of feed; without a substance of its own it takes plain mass units only."""
+PRODUCT = Measure("mass", "mg", others=("g",), per="/L")
+"""Product per litre of feed, which has no one substance to count moles of."""

@@ -67,6 +67,10 @@ FEED_SENTENCES = {
         "At pH {ph} calcium and phosphate cloud this feed: both are lost to the plants and block drippers. "
         "Bring the alkalinity down with acid before the other tanks go in."
     ),
+    "chelate-ph": marked(
+        "Once aired, at pH {ph}, about {share_percent} of the iron stays with {salts}; the rest settles as rust and is "
+        "lost. Leave less alkalinity, or use a chelate that holds at a higher pH (EDTA, then DTPA, then EDDHA)."
+    ),
     "ph-out-of-range": marked(
         "The feed is forecast at pH {ph}, outside {low_ph} to {high_ph}, where roots take up the trace elements. "
         "Change the acid or the alkalinity to be left."

@@ -212,15 +212,15 @@ def bottle_not_enough() -> str:
 
 def wear(things: str) -> str:
     """Return what to wear for the products of this recipe."""
-    return _("Wear, for what is in this recipe: {things}. The suppliers' safety data sheets rule.").format(
+    return _("Protection for what is in this recipe: {things}. The suppliers' safety data sheets rule.").format(
         things=things
     )
 
 
 ACID_PLACES = {
-    "water": marked("Before the tanks, into the water: {acids}"),
-    "reservoir": marked("After the tanks, last, into the reservoir: {acids}"),
-    "tank": marked("Acid in the tanks: {acids}"),
+    "water": marked("Before the tanks, into the water: {acids}."),
+    "reservoir": marked("After the tanks, last, into the reservoir: {acids}."),
+    "tank": marked("Acid in the tanks: {acids}."),
 }
 
 
@@ -250,7 +250,7 @@ def acid_rules() -> tuple[str, ...]:
 
 def acid_wear(things: str) -> str:
     """Return what to wear for the acid."""
-    return _("Wear: {things}.").format(things=things)
+    return _("Protection: {things}.").format(things=things)
 
 
 def stop_title() -> str:
@@ -346,7 +346,7 @@ def not_judged(products: str) -> str:
 
 def no_hazard_known() -> str:
     """Return that nothing is known against this jug at its strength."""
-    return _("No hazard class known at this strength; it is still no drink.")
+    return _("No hazard class is known at this strength.")
 
 
 def label_care(parts_apart: bool) -> tuple[str, ...]:
@@ -424,7 +424,7 @@ def headings() -> dict[str, str]:
         "tanks": _("The tanks"),
         "cautions": _("Cautions"),
         "assumptions": _("What this rests on"),
-        "working": _("Working"),
+        "working": _("Working, in mg per litre of feed"),
         "sources": _("Sources"),
         "steps": _("How to dose"),
     }
@@ -467,9 +467,44 @@ def known_how(how: str) -> str:
     return words.get(how, how)
 
 
-def source_of(product: str, what: str, source: str, how: str) -> str:
-    """Return where a product's figures come from."""
-    return _("{product}, {what}: {source} ({how})").format(product=product, what=what, source=source, how=how)
+def source_of(source: str, what: str, products: str, how: str) -> str:
+    """Return what a source gave for which products."""
+    return _("{source}: {what} of {products} ({how})").format(source=source, what=what, products=products, how=how)
+
+
+def model_sources() -> tuple[str, ...]:
+    """Return where the forecasts of EC, pH and settling come from."""
+    return (
+        _(
+            "EC: Debye, Hückel and Onsager as in Robinson & Stokes 1959, Electrolyte Solutions, chapter 7, with the "
+            "limiting conductivities of the CRC Handbook of Chemistry and Physics"
+        ),
+        _("pH and ion pairs: constants of the U.S. Geological Survey's phreeqc.dat 3.7.3"),
+        _(
+            "Tanks that settle: Pitzer's equations with the parameters of May et al. 2011, J. Chem. Eng. Data 56, "
+            "5066, and of the U.S. Geological Survey's pitzer.dat"
+        ),
+    )
+
+
+def working_line(nutrient: str, parts: str, total: str) -> str:
+    """Return the working of one nutrient."""
+    return _("{nutrient} = {parts} = {total} mg/L").format(nutrient=nutrient, parts=parts, total=total)
+
+
+def working_water(mg: str) -> str:
+    """Return what the water brings."""
+    return _("{mg} (the water)").format(mg=mg)
+
+
+def working_product(mg: str, amount: str, percent: str, product: str) -> str:
+    """Return what a product brings: amount times content."""
+    return _("{mg} ({product}: {amount} × {percent} %)").format(mg=mg, amount=amount, percent=percent, product=product)
+
+
+def recipe_line(mark: str, feed: str) -> str:
+    """Return the line beneath the summary's title."""
+    return _("Recipe mark {mark} · one batch makes {feed} of feed").format(mark=mark, feed=feed)
 
 
 def label_entered(product: str, contents: str) -> str:

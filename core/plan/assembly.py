@@ -7,6 +7,7 @@ from core.blend.solve import Blend
 from core.plan.amounts import acid_place, amounts_of, unused_of
 from core.plan.bench_checks import cost_cautions, tank_cautions, weighing_cautions
 from core.plan.cautions import caution, worst_first
+from core.plan.chelate_checks import chelate_cautions
 from core.plan.checks import BLEND_CHECKS, aim_cautions, feed_cautions
 from core.plan.cost import cost_of
 from core.plan.feed import feed_of
@@ -37,6 +38,7 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
         *goal_cautions(blend),
         *aim_cautions(blend, rows),
         *feed_cautions(blend, feed),
+        *chelate_cautions(blend, feed),
         *tank_cautions(blend, tanks, plans),
         *weighing_cautions(blend, tanks, weighings),
         *cost_cautions(cost),

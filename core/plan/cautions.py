@@ -47,6 +47,7 @@ REGISTRY: dict[str, Kind] = {
     "scale-coarse": Kind("check", ("salt", "weight_g", "readability_g", "percent")),
     "chloride-high": Kind("check", ("feed_mg_per_l", "limit_mg_per_l")),
     "sodium-high": Kind("check", ("feed_mg_per_l", "limit_mg_per_l")),
+    "chelate-ph": Kind("check", ("ph", "salts", "share_percent")),
     "ph-out-of-range": Kind("check", ("ph", "low_ph", "high_ph")),
     "ec-aim-missed": Kind("check", ("feed_ms_per_cm", "target_ms_per_cm")),
     "urea-used": Kind("check", ("feed_mg_per_l",)),

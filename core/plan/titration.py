@@ -87,8 +87,7 @@ def titration(recipe: Recipe, blend: Blend, acid_id: str, strength: float | None
     mg_per_unit = 1000.0 if source.density_kg_per_l is None else 1000.0 * source.density_kg_per_l
     most = max(_last_dose(source, totals, alkalinity), 1.15 * planned)
     amounts = np.linspace(0.0, most, POINTS)
-    found = _dosed(source, totals, alkalinity, np.append(amounts, planned if planned else 0.0))
-    closed, aired = found.ph[: POINTS + 1], found.ph[POINTS + 1 :]
+    found = _dosed(source, totals, alkalinity, amounts)
     ours = closed_and_aired(blend.totals[:, None], np.array([blend.alkalinity]))
     brushite = saturation_indices(found)["brushite"]
     finite = bool(np.isfinite(brushite).all())
@@ -98,10 +97,10 @@ def titration(recipe: Recipe, blend: Blend, acid_id: str, strength: float | None
         is_base=is_base(source),
         unit="g" if source.density_kg_per_l is None else "mL",
         dose_per_1000_l=_plain(1000.0 * amounts / mg_per_unit),
-        ph_closed=_plain(closed[:POINTS]),
-        ph_aired=_plain(aired[:POINTS]),
+        ph_closed=_plain(found.ph[:POINTS]),
+        ph_aired=_plain(found.ph[POINTS:]),
         brushite=_plain(brushite[:POINTS]) if finite else None,
-        brushite_aired=_plain(brushite[POINTS + 1 : 2 * POINTS + 1]) if finite else None,
+        brushite_aired=_plain(brushite[POINTS:]) if finite else None,
         planned_dose=1000.0 * planned / mg_per_unit if planned else None,
         ph_planned=(float(ours.ph[0]), float(ours.ph[1])),
         alkalinity_meq_per_l=alkalinity,
@@ -146,16 +145,9 @@ def _last_dose(source: Source, totals: Array, alkalinity: float) -> float:
     reach = SEARCHED_MEQ_PER_L + (max(alkalinity, 0.0) if source.alkalinity < 0.0 else max(-alkalinity, 0.0))
     amounts = np.linspace(0.0, 1.5 * reach / abs(source.alkalinity), SEARCHED)
     ph = _dosed(source, totals, alkalinity, amounts).ph[:SEARCHED]
-    if source.alkalinity < 0.0:
-        beyond = np.flatnonzero(ph < ACID_END_PH)
-        end, values = ACID_END_PH, ph
-    else:
-        beyond = np.flatnonzero(ph > BASE_END_PH)
-        end, values = BASE_END_PH, ph
+    sign, end = (-1.0, ACID_END_PH) if source.alkalinity < 0.0 else (1.0, BASE_END_PH)
+    beyond = np.flatnonzero(sign * ph > sign * end)
     if not len(beyond):
         return float(amounts[-1])
-    last = int(beyond[0])
-    if last == 0:
-        return float(amounts[1])
-    share = (end - values[last - 1]) / (values[last] - values[last - 1])
-    return float(amounts[last - 1] + share * (amounts[last] - amounts[last - 1]))
+    last = max(int(beyond[0]), 1)
+    return float(np.interp(sign * end, sign * ph[last - 1 : last + 1], amounts[last - 1 : last + 1]))

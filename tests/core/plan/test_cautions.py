@@ -59,6 +59,7 @@ CASES = {
         SIX, PLAIN, aim={"residual_alkalinity_meq_per_l": 0.8}, water={"name": "w", "mg_per_l": {"Ca": 6, "HCO3": 18.3}}
     ),
     "ph-out-of-range": lambda: recipe({}, [{"salt": "potassium-hydroxide", "exactly_mg_per_l": 200}]),
+    "chelate-ph": lambda: recipe(SIX | {"Fe": 2.0}, [*PLAIN, "iron-edta-13"], water=HARD),
     "phosphate-clouds": lambda: recipe(
         {},
         [

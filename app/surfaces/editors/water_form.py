@@ -1,0 +1,181 @@
+"""One water report, line by line in the units it is printed in, with the balance of its ions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from msgspec import structs
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from app.session.session import Session
+from app.surfaces.editors.draft import Draft
+from app.widgets import theme
+from app.widgets.form import Section, Words
+from app.widgets.form_field import FormField
+from app.widgets.link_button import LinkButton
+from app.widgets.measure import EC, NUMBER, TEMPERATURE, Measure
+from app.wording import editors as say
+from core.recipe.records import Recipe, Water
+
+
+class Line(NamedTuple):
+    """A line of a report: the name it is kept under, the unit it is usually printed in, others offered."""
+
+    name: str
+    printed: str
+    others: tuple[str, ...] = ("mmol/L", "meq/L")
+
+
+USUAL = (
+    Line("Ca", "mg/L", ("mmol/L", "meq/L", "°dH", "mg/L as CaCO3")),
+    Line("Mg", "mg/L", ("mmol/L", "meq/L", "°dH", "mg/L as CaCO3")),
+    Line("K", "mg/L"),
+    Line("Na", "mg/L"),
+    Line("HCO3", "mg/L", ("mg/L as CaCO3", "meq/L", "°dH")),
+    Line("S", "mg/L as SO4", ("mg/L", "mmol/L", "meq/L")),
+    Line("Cl", "mg/L"),
+    Line("NO3-N", "mg/L as NO3", ("mg/L", "mmol/L")),
+    Line("NH4-N", "mg/L as NH4", ("mg/L", "mmol/L")),
+)
+RARER = (
+    Line("CO3", "mg/L", ("mg/L as CaCO3", "meq/L")),
+    Line("P", "mg/L as PO4", ("mg/L", "mg/L as P2O5")),
+    Line("Si", "mg/L as SiO2", ("mg/L",)),
+    *(Line(name, "mg/L", ("µg/L",)) for name in ("B", "Fe", "Mn", "Zn", "Cu", "Mo")),
+    Line("N", "mg/L", ("mmol/L",)),
+    Line("urea-N", "mg/L", ()),
+)
+STATED = {"ph": NUMBER, "ec_ms_per_cm": EC, "temperature_c": TEMPERATURE}
+
+
+class WaterForm(QWidget):
+    """A report; `which` is "water" or "second_water", the recipe's field it edits."""
+
+    def __init__(self, parent: QWidget, session: Session, which: str) -> None:
+        super().__init__(parent)
+        self.which = which
+        self.draft: Draft[Water] = Draft(session, self._part_of, self._put_into, self._show)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(theme.px(8))
+        self.fields: dict[str, FormField] = {}
+        self._build_general(layout)
+        self.balance = Words(self, muted=False)
+        self.wrong = Words(self)
+        layout.addWidget(self._lines(USUAL, say.printed_title()))
+        layout.addWidget(self.balance)
+        layout.addWidget(self.wrong)
+        self.more = LinkButton(self, unfolds=True)
+        self.more.set_text(say.more_lines())
+        layout.addWidget(self.more)
+        self._rarer = self._lines(RARER, "")
+        layout.addWidget(self._rarer)
+        self._rarer.setVisible(self._has_rarer())
+        self.more.setChecked(self._has_rarer())
+        self.more.toggled.connect(self._rarer.setVisible)
+        self._show()
+
+    def _build_general(self, layout: QVBoxLayout) -> None:
+        section = Section(self)
+        self.name = section.add_text(say.water_name(), self._rename, hint=say.water_name_hint())
+        for field, measure in STATED.items():
+            self.fields[field] = section.add_quantity(
+                say.field_label(field), measure, self._setter(field), live=field == "ph"
+            )
+        layout.addWidget(section)
+
+    def _lines(self, lines: tuple[Line, ...], title: str) -> Section:
+        section = Section(self, title)
+        for line in lines:
+            units = (line.printed, *line.others)
+            others = tuple(unit for unit in units if unit != "mg/L")
+            measure = Measure("concentration", "mg/L", line.name, others)
+            self.fields[line.name] = section.add_quantity(
+                say.printed_line(line.name), measure, self._setter(line.name), shown_unit=line.printed
+            )
+        return section
+
+    def show_recipe(self, recipe: Recipe) -> None:
+        """Show the recipe's water."""
+        self.draft.follow(recipe)
+
+    def set_water(self, label: str, water: Water) -> None:
+        """Put another water in place."""
+        self.draft.change(label, (self.which, "all"), water)
+
+    def _part_of(self, recipe: Recipe) -> Water:
+        return getattr(recipe, self.which) or Water()
+
+    def _put_into(self, recipe: Recipe, water: Water) -> Recipe:
+        if self.which == "water":
+            return structs.replace(recipe, water=water)
+        return structs.replace(recipe, second_water=water)
+
+    def _rename(self, name: str) -> None:
+        self.draft.change(say.water_edit("name"), (self.which, "name"), structs.replace(self.draft.value, name=name))
+
+    def _setter(self, name: str) -> Callable[[float | None], None]:
+        def change(value: float | None) -> None:
+            water = self.draft.value
+            if name in STATED:
+                water = structs.replace(water, **{name: value})
+            else:
+                water = structs.replace(water, mg_per_l=_stating(water, name, value))
+            self.draft.change(say.water_edit(name), (self.which, name), water)
+
+        return change
+
+    def _has_rarer(self) -> bool:
+        stated = {name for name, _mg_per_l in self.draft.value.mg_per_l.items()}
+        return bool(stated & {line.name for line in RARER})
+
+    def _show(self) -> None:
+        water = self.draft.value
+        self.name.set_kept(water.name)
+        stated = dict(water.mg_per_l.items())
+        self._show_alkalinity(stated)
+        for name, field in self.fields.items():
+            field.set_quantity(getattr(water, name) if name in STATED else stated.get(name))
+        self._blame()
+        self.balance.say(_balance(water))
+
+    def _show_alkalinity(self, stated: dict[str, float]) -> None:
+        """Show alkalinity kept as CaCO3 on the line of bicarbonate, in its own unit."""
+        if "CaCO3" not in stated or "HCO3" in stated:
+            return
+        from core.units import read_quantity
+
+        field, unit = self.fields["HCO3"], "mg/L as CaCO3"
+        stated["HCO3"] = read_quantity(repr(stated["CaCO3"]), "concentration", unit, of="HCO3").value
+        if field.unit != unit and not field.hasFocus():
+            field.set_unit(unit)
+            field.unit_changed.emit(unit)
+
+    def _blame(self) -> None:
+        fault = self.draft.fault
+        place = str(fault.path[-1]) if fault is not None and fault.path else ""
+        for name, field in self.fields.items():
+            field.blame(self.draft.reason() if name == place else "")
+        self.wrong.say(self.draft.reason(), warns=True)
+
+
+def _stating(water: Water, name: str, value: float | None) -> object:
+    """Return the contents with one of them changed; alkalinity stands there once, as it was typed last."""
+    changed = {_attribute(name): value}
+    if name == "HCO3":
+        changed["caco3"] = None
+    return structs.replace(water.mg_per_l, **changed)
+
+
+def _attribute(printed: str) -> str:
+    return printed.lower().replace("-", "_")
+
+
+def _balance(water: Water) -> str:
+    if not water.mg_per_l:
+        return say.balance_empty()
+    from core.blend.waters import water_totals
+
+    totals = water_totals(water)
+    return say.balance(totals.charge, totals.charge - totals.gap)
