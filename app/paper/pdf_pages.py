@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter
 
 from app.paper.blocks import Block, Box, Document, Part, Table, Together
-from app.paper.pdf_marks import Mark, Text, pt
+from app.paper.pdf_marks import Mark, Text, font, pt
 from app.paper.pdf_pieces import Piece, Pieces
 from app.paper.text import shown
 from app.wording import paper as say
 
 PAPER_POINTS = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
 """Paper -> width and height [points of 1/72 inch]."""
+
+LONG_TITLE = 80
+"""Letters from which a title is set smaller."""
 
 MARGIN, NUMBER_WIDTH = pt(40.0), pt(60.0)
 
@@ -109,13 +112,14 @@ class _Filler:
         self._top = 0.0
 
     def fill(self) -> list[Page]:
-        self._new_page(self._title(20.0))
+        self._new_page(self._title())
         for block in self._part.blocks:
             self._add_group([piece for one in _blocks(block) for piece in self._pieces.of(one)], block)
         return self._pages
 
-    def _title(self, points: float) -> Piece:
+    def _title(self) -> Piece:
         words = shown(self._part.title, self._mark)
+        points = 20.0 if len(words) <= LONG_TITLE else 14.0
         title = Text(words, self._inner - NUMBER_WIDTH - pt(8.0), points, strong=True)
         return Piece(title.height, (title,))
 
@@ -138,7 +142,12 @@ class _Filler:
             self._put(piece)
 
     def _continued(self) -> Piece:
-        return self._title(10.0)
+        """The title once more, small and on one line."""
+        words = QFontMetricsF(font(10.0, strong=True)).elidedText(
+            shown(self._part.title, self._mark), Qt.TextElideMode.ElideRight, self._inner - NUMBER_WIDTH - pt(8.0)
+        )
+        title = Text(words, self._inner - NUMBER_WIDTH, 10.0, strong=True)
+        return Piece(title.height, (title,))
 
     def _fits(self, height: float) -> bool:
         return self._top + height <= self._room

@@ -32,21 +32,43 @@ def sheet(job: Job) -> Part:
     return Part("sheet", say.weigh_out_title(job.title), (*head, *_warnings(job), *tanks, Together(tuple(end))))
 
 
-def weight_row(job: Job, content: TankContent, tank: Tank, bottle: int | None = None) -> WeightRow:
-    """Return one product of a tank as a row; `bottle` is the number of the trace bottle it may come from."""
-    name, scale = job.name(content.entry_id), content.scale
-    step = None if scale is None else scale.readability_g
-    fits = step is None or content.grams_to_weigh >= step / 2
-    weight = job.style.weight(content.grams_to_weigh, step) if fits else f"{format_short(content.grams)} g"
-    remarks = [_shared(job, content, tank), _too_small(bottle) if not fits else ""]
-    remark, grams = "; ".join(one for one in remarks if one), f"{content.grams_to_weigh:.10g}"
+Numbered = tuple[int, BottleFor]
+"""A trace bottle and its number on this sheet."""
+
+
+def weight_row(job: Job, content: TankContent, tank: Tank, bottle: Numbered | None = None) -> WeightRow:
+    """Return one product of a tank as a row; `bottle` is the trace bottle it may come from."""
+    name, scale, grams = job.name(content.entry_id), content.scale, f"{content.grams_to_weigh:.10g}"
     if content.millilitres is not None:
-        return WeightRow(name, remark, _poured(content.millilitres), say.measured(), say.or_weigh(weight), grams=grams)
-    if scale is None or step is None:
-        return WeightRow(name, remark, weight, say.any_scale(), grams=grams)
+        weight = say.or_weigh(_weight(job, content))
+        return WeightRow(name, _shared(job, content, tank), _poured(content.millilitres), say.measured(), weight)
+    if not _fits(content) and bottle is not None:
+        aliquot, called = _poured(bottle[1].bottle.aliquot_ml), say.from_bottle(bottle[0])
+        return WeightRow(name, say.instead_of(_weight(job, content)), aliquot, called, grams=grams)
+    remarks = [_shared(job, content, tank), "" if _fits(content) else say.too_small(), _better(bottle)]
+    remark = "; ".join(one for one in remarks if one)
+    if scale is None:
+        return WeightRow(name, remark, _weight(job, content), say.any_scale(), grams=grams)
+    step = scale.readability_g
     ounces = job.style.in_ounces(content.grams_to_weigh, step)
     called = say.scale_called(figures.capacity(scale.capacity_g, in_ounces=ounces), figures.step(step))
-    return WeightRow(name, remark, weight, called, _also(job, content, step), _goes(job, content, step), grams)
+    goes = _goes(job, content, step)
+    return WeightRow(name, remark, _weight(job, content), called, _also(job, content, step), goes, grams)
+
+
+def _fits(content: TankContent) -> bool:
+    """False for a weight that is less than half a step of its scale: it stays as planned."""
+    return content.scale is None or content.grams_to_weigh >= content.scale.readability_g / 2
+
+
+def _weight(job: Job, content: TankContent) -> str:
+    if not _fits(content):
+        return f"{format_short(content.grams)} g"
+    return job.style.weight(content.grams_to_weigh, None if content.scale is None else content.scale.readability_g)
+
+
+def _better(bottle: Numbered | None) -> str:
+    return "" if bottle is None else say.or_bottle(_poured(bottle[1].bottle.aliquot_ml), bottle[0])
 
 
 def _poured(ml: float) -> str:
@@ -79,15 +101,12 @@ def _shared(job: Job, content: TankContent, tank: Tank) -> str:
     return say.shared(here, joined([job.tank_in_sentence(name) for name in others]))
 
 
-def _too_small(bottle: int | None) -> str:
-    return say.too_small() if bottle is None else say.use_bottle(bottle)
-
-
 def _tank(job: Job, tank: Tank, bottles: dict[int, BottleFor]) -> Together:
-    numbers = {key: number for number, bottle in bottles.items() for key in bottle.entry_ids}
-    rows = tuple(weight_row(job, content, tank, numbers.get(content.entry_id)) for content in tank.contents)
-    boxes = [_bottle_box(job, tank, number, bottle) for number, bottle in bottles.items()]
-    return Together((tank_head(job, tank), Weights(rows), *boxes, Steps(tank_lines(job, tank))))
+    held = {key: (number, bottle) for number, bottle in bottles.items() for key in bottle.entry_ids}
+    rows = tuple(weight_row(job, content, tank, held.get(content.entry_id)) for content in tank.contents)
+    boxes = [_bottle_box(job, number, bottle) for number, bottle in bottles.items()]
+    measured = {content.entry_id for content in tank.contents if content.entry_id in held and not _fits(content)}
+    return Together((tank_head(job, tank), Weights(rows), *boxes, Steps(tank_lines(job, tank, measured))))
 
 
 def tank_head(job: Job, tank: Tank) -> TankHead:
@@ -116,7 +135,7 @@ def _bottles(job: Job) -> dict[str, dict[int, BottleFor]]:
     return found
 
 
-def _bottle_box(job: Job, tank: Tank, number: int, bottle: BottleFor) -> Box:
+def _bottle_box(job: Job, number: int, bottle: BottleFor) -> Box:
     step, plan = bottle.scale.readability_g, bottle.bottle
     names = [job.within(key) for key in bottle.entry_ids]
     weights = [job.style.weight(grams, step) for grams in plan.grams_to_dissolve]

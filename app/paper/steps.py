@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from app.paper.acid import acid_doses
 from app.paper.job import Job
 from app.wording import joined, tank_title
@@ -10,10 +12,10 @@ from core.bench.steps import Step, dosing_steps, tank_steps
 from core.plan.records import Tank
 
 
-def tank_lines(job: Job, tank: Tank) -> tuple[str, ...]:
-    """Return the steps that fill a tank, and only those it needs."""
+def tank_lines(job: Job, tank: Tank, from_bottle: Collection[str] = ()) -> tuple[str, ...]:
+    """Return the steps that fill a tank, and only those it needs; `from_bottle` lists entries measured out of one."""
     judged_c = job.recipe.tanks.coldest_c if tank.cold_verdict == "clear" else None
-    steps = tank_steps(tank.contents, tank.volume_l, judged_c)
+    steps = tank_steps(tank.contents, tank.volume_l, judged_c, from_bottle)
     return tuple(_line(job, step) for step in steps)
 
 

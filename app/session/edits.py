@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from msgspec import structs
 from PySide6.QtGui import QUndoCommand
 
-from core.recipe.records import Recipe
+from core.recipe import check
+from core.recipe.records import Recipe, ShelfEntry
 
 Path = tuple[str, ...]
 """Which field an edit touched, such as ("aim", "K"); edits of one field in quick succession are one edit."""
@@ -48,3 +50,13 @@ class Edit(QUndoCommand):
     def undo(self) -> None:
         """Put the earlier recipe back."""
         self._take(self._old)
+
+
+def check_edit(recipe: Recipe) -> None:
+    """Refuse what is no recipe; one that only wants a first salt on its shelf is let through.
+
+    Raises
+    ------
+    RecipeError : the first thing found besides.
+    """
+    check(recipe if recipe.shelf else structs.replace(recipe, shelf=(ShelfEntry("potassium-nitrate"),)))

@@ -45,7 +45,8 @@ class Claim:
         from hashlib import sha256
 
         folder = state.state_file().parent / "open"
-        self._lock = QLockFile(str(folder / f"{sha256(_resolved(path).encode(errors='replace')).hexdigest()[:32]}.lock"))
+        name = sha256(_resolved(path).encode(errors="surrogatepass")).hexdigest()
+        self._lock = QLockFile(str(folder / f"{name[:32]}.lock"))
         self._lock.setStaleLockTime(0)
         try:
             folder.mkdir(parents=True, exist_ok=True)

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from app.session.worker import Worker
 from core.plan.records import Plan
+from core.recipe import check
 from core.recipe.records import Recipe
 
 QUICK_S = 0.020
@@ -18,9 +19,16 @@ Solve = Callable[[Recipe], Plan]
 
 
 def solve(recipe: Recipe) -> Plan:
-    """Return the recipe's plan; the first call loads the numerical libraries."""
+    """Return the recipe's plan; the first call loads the numerical libraries.
+
+    Raises
+    ------
+    RecipeError : the shelf is empty.
+    """
     from core.plan import plan
 
+    if not recipe.shelf:
+        check(recipe)
     return plan(recipe)
 
 
@@ -40,9 +48,9 @@ class Answer:
         try:
             self.plan = make(recipe)
         except Exception as error:  # noqa: BLE001  # the window outlives any fault and keeps the last good plan
-            import logging  # needed for faults only
+            from app.session.journal import journal  # needed for faults only
 
-            logging.getLogger(__name__).info("no plan", exc_info=error)
+            journal().info("no plan", exc_info=error)
             self.fault = str(error) or type(error).__name__
         self.seconds = perf_counter() - started
 

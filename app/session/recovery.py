@@ -16,6 +16,9 @@ from core.recipe.records import Recipe
 DELAY_S = 1.0
 """From the first edit that no copy holds to the writing of one; two seconds may be lost, half is for slow disks."""
 
+RETRY_S = 10.0
+"""After a copy could not be written, unless an edit asks for one sooner."""
+
 
 class _Work(NamedTuple):
     recipe: Recipe
@@ -119,7 +122,7 @@ class Recovery(QObject):
             try:
                 self._put(work, number)
             except (OSError, RecipeError) as error:
-                self._complain(str(error))
+                self._complain(str(error), number)
 
     def _put(self, work: _Work, number: int) -> None:
         data = dumps(work.recipe)
@@ -136,7 +139,11 @@ class Recovery(QObject):
             else:  # dropped meanwhile
                 slot.empty()
 
-    def _complain(self, reason: str) -> None:
-        if not self._has_failed:
-            self._has_failed = True
+    def _complain(self, reason: str, number: int) -> None:
+        with self._state:
+            if number != self._number:
+                return  # dropped meanwhile: nothing is missing
+            self._due_s = self._due_s or monotonic() + RETRY_S
+            first, self._has_failed = not self._has_failed, True
+        if first:
             self.failed.emit(reason)

@@ -1,4 +1,4 @@
-"""The open recipe: everything that is edited, shown, opened and undone goes through here."""
+"""The open recipe: everything that is edited, shown, opened, saved and undone goes through here."""
 
 from __future__ import annotations
 
@@ -9,37 +9,63 @@ from time import monotonic
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
-from app.session.edits import Edit, Path
+from app.session.edits import Edit, Path, check_edit
+from app.session.files import Claim, Elsewhere, OpenFile, same_file, stamp
 from app.session.planning import Answer, Planner
+from app.session.recovery import Recovery
+from app.session.saving import ChangedElsewhere, SaveError, Why, save_recipe
+from app.session.slot import Slot
 from core.plan.records import Plan
-from core.recipe import check, load
+from core.recipe import load
 from core.recipe.records import Recipe
 
 
 class Session(QObject):
-    """Holds the current recipe and its plan; the only one who changes either.
+    """Holds the current recipe, its plan and its file; the only one who changes any of them.
 
     Signals
     -------
     planned : the recipe and its plan, whenever a new plan is there.
     failed : why the newest recipe has no plan; the last good one stays.
     opened : another recipe was opened; the next plan is its first.
+    saved : the recipe was written to its file, which may be another than before.
     """
 
     planned = Signal(object, object)
     failed = Signal(str)
     opened = Signal()
+    saved = Signal()
 
-    def __init__(self, planner: Planner | None = None, clock: Callable[[], float] = monotonic) -> None:
+    def __init__(
+        self,
+        planner: Planner | None = None,
+        clock: Callable[[], float] = monotonic,
+        recovery: Recovery | None = None,
+    ) -> None:
         super().__init__()
         self.recipe: Recipe | None = None
         self.plan: Plan | None = None
-        self.path: FilePath | None = None
         self.edits = QUndoStack(self)
+        self.recovery = recovery
+        self._file: OpenFile | None = None
         self._clock = clock
         self._planner = planner or Planner()
         self._planner.setParent(self)
         self._planner.answered.connect(self._take_answer)
+        if recovery is not None:
+            recovery.setParent(self)
+        self.edits.indexChanged.connect(self._keep_copy)
+        self.edits.cleanChanged.connect(self._keep_copy)
+
+    @property
+    def path(self) -> FilePath | None:
+        """The file the recipe lies in, or None where it was never saved."""
+        return None if self._file is None else self._file.path
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether the recipe differs from its file."""
+        return not self.edits.isClean()
 
     def open(self, path: FilePath) -> None:
         """Open a recipe file in place of the current recipe.
@@ -48,23 +74,47 @@ class Session(QObject):
         ------
         RecipeError : the file is refused; everything stays as it was.
         """
-        self.start(load(path), path)
+        read_at = stamp(path)
+        recipe = load(path)
+        self._begin(recipe, OpenFile(path, recipe, read_at, self._own_claim(path)))
 
-    def start(self, recipe: Recipe, path: FilePath | None = None, plan: Plan | None = None) -> None:
-        """Begin with this recipe, showing its plan at once where it is already known."""
-        self._planner.withdraw()
-        self.recipe, self.plan, self.path = recipe, plan, path
-        self.edits.clear()
-        self.opened.emit()
-        if plan is None:
-            self._planner.ask(recipe)
-        else:
-            self.planned.emit(recipe, plan)
+    def start(self, recipe: Recipe, plan: Plan | None = None) -> None:
+        """Begin with a recipe that lies in no file, showing its plan at once where it is already known."""
+        self._begin(recipe, None, plan)
 
-    def verify(self) -> None:
-        """Plan the current recipe anew: loads the engine and replaces a plan that was shipped or stored."""
-        if self.recipe is not None:
-            self._planner.ask(self.recipe)
+    def restore(self, recipe: Recipe, slot: Slot) -> None:
+        """Begin with unsaved work another window left; its copy becomes ours."""
+        origin = slot.origin()
+        found = origin is not None and origin.is_file()
+        self._begin(recipe, OpenFile(origin, None, claim=self._own_claim(origin)) if origin and found else None)
+        if self.recovery is not None:
+            self.recovery.adopt(slot)
+        self.edits.resetClean()
+
+    def save(self, path: FilePath | None = None, *, over: bool = False) -> None:
+        """Write the recipe to its file, or to this one, which becomes its file.
+
+        Parameters
+        ----------
+        path : the file to write; None is the recipe's own.
+        over : whether to write over what another program put into the recipe's own file.
+
+        Raises
+        ------
+        SaveError : nothing was written.
+        ChangedElsewhere : the recipe's own file is no longer what was opened; nothing was written.
+        """
+        target = path or self.path
+        assert self.recipe is not None, "nothing to save"
+        assert target is not None, "the recipe has no file yet"
+        claim = self._own_claim(target)
+        if claim is None:
+            self._save_elsewhere(target, self.recipe)
+            return
+        if not over and self._file is not None and self._file.look() is Elsewhere.CHANGED:
+            raise ChangedElsewhere
+        save_recipe(target, self.recipe)
+        self._lies_in(OpenFile(target, self.recipe, claim=claim))
 
     def push(self, label: str, path: Path, recipe: Recipe) -> None:
         """Make an edit that can be undone.
@@ -76,20 +126,92 @@ class Session(QObject):
 
         Raises
         ------
-        RecipeError : the recipe would not be one; nothing changes.
+        RecipeError : the recipe would not be one; nothing changes. An empty shelf is let through: it has no plan and
+            cannot be saved, but is a step on the way to another shelf.
         """
         if self.recipe is None or recipe == self.recipe:
             return
-        check(recipe)
+        check_edit(recipe)
         self.edits.push(Edit(self._take, label, path, self.recipe, recipe, self._clock()))
 
+    def verify(self) -> None:
+        """Plan the current recipe anew: loads the engine and replaces a plan that was shipped or stored."""
+        if self.recipe is not None:
+            self._planner.ask(self.recipe)
+
+    def elsewhere(self) -> Elsewhere:
+        """Return what became of the recipe's file behind our back; one that is gone counts as unsaved."""
+        found = Elsewhere.NOTHING if self._file is None else self._file.look()
+        if found is Elsewhere.GONE:
+            self.edits.resetClean()
+        return found
+
+    def open_twice(self) -> bool:
+        """Return whether another window of the program has the recipe's file open."""
+        return self._file is not None and self._file.claim.taken_elsewhere()
+
+    def keep_mine(self) -> None:
+        """Leave the file as another program made it, until the next saving writes over it."""
+        if self._file is not None:
+            self._file.accept()
+            self.edits.resetClean()
+
     def close(self) -> None:
-        """End the work behind the window."""
+        """End the work behind the window, and let go of the file; unsaved work is given up."""
         self._planner.close()
+        if self.recovery is not None:
+            self.recovery.close()
+        if self._file is not None:
+            self._file.release()
+
+    def _begin(self, recipe: Recipe, file: OpenFile | None, plan: Plan | None = None) -> None:
+        self._planner.withdraw()
+        self._exchange_file(file)
+        self.recipe, self.plan = recipe, plan
+        self.edits.clear()
+        self.opened.emit()
+        if plan is None:
+            self._planner.ask(recipe)
+        else:
+            self.planned.emit(recipe, plan)
+
+    def _save_elsewhere(self, target: FilePath, recipe: Recipe) -> None:
+        """Write a file that is not the recipe's own yet; one that is open in another window stays as it is."""
+        claim = Claim(target)
+        if claim.taken_elsewhere():
+            raise SaveError(target, Why.OPEN_ELSEWHERE)
+        try:
+            save_recipe(target, recipe)
+        except SaveError:
+            claim.release()
+            raise
+        self._lies_in(OpenFile(target, recipe, claim=claim))
+
+    def _lies_in(self, file: OpenFile) -> None:
+        self._exchange_file(file)
+        self.edits.setClean()
+        self._keep_copy()
+        self.saved.emit()
+
+    def _exchange_file(self, file: OpenFile | None) -> None:
+        if self._file is not None and (file is None or self._file.claim is not file.claim):
+            self._file.release()
+        self._file = file
+
+    def _own_claim(self, path: FilePath) -> Claim | None:
+        return self._file.claim if self._file is not None and same_file(path, self.path) else None
 
     def _take(self, recipe: Recipe) -> None:
         self.recipe = recipe
         self._planner.ask(recipe)
+
+    def _keep_copy(self) -> None:
+        if self.recovery is None or self.recipe is None:
+            return
+        if self.unsaved:
+            self.recovery.keep(self.recipe, self.path)
+        else:
+            self.recovery.drop()
 
     def _take_answer(self, answer: Answer) -> None:
         if answer.plan is None:

@@ -70,3 +70,8 @@ def with_recent(state: State, path: Path) -> State:
 def recent_files(state: State) -> tuple[Path, ...]:
     """Return the recent files that are still there, newest first."""
     return tuple(path for path in map(Path, state.recent) if path.is_file())
+
+
+def without_recent(state: State) -> State:
+    """Return the state with no recent files."""
+    return replace(state, recent=())

@@ -22,6 +22,7 @@ STEP_SENTENCES = {
     "others": marked("Stir in {products} until clear."),
     "blends": marked("Stir in {products} until nothing is left on the bottom."),
     "cup": marked("Dissolve in a cup of warm water, one by one, and pour in: {products}."),
+    "bottle": marked("Pour in from the trace bottle: {products}."),
     "chelates": marked("Last, {products}."),
     "rinse": marked("Rinse cups and scoops into the tank."),
     "fill": marked("Only now fill to the {volume} mark. Stir, put the lid on."),
@@ -176,9 +177,19 @@ def shared(percent: str, others: str) -> str:
     return _("{percent} % of it; the rest: {others}").format(percent=percent, others=others)
 
 
-def use_bottle(number: int) -> str:
-    """Return that a weight is less than any scale shows."""
-    return _("less than the scale shows: use trace bottle {number}").format(number=number)
+def from_bottle(number: int) -> str:
+    """Return where a volume comes from."""
+    return _("trace bottle {number}").format(number=number)
+
+
+def instead_of(weight: str) -> str:
+    """Return the weight a volume from a bottle stands for."""
+    return _("holds the {weight} it takes").format(weight=weight)
+
+
+def or_bottle(aliquot: str, number: int) -> str:
+    """Return that a small weight is better taken from a bottle."""
+    return _("better: {aliquot} of trace bottle {number}").format(aliquot=aliquot, number=number)
 
 
 def too_small() -> str:
@@ -200,7 +211,7 @@ def bottle_weigh(weights: str, volume: str) -> str:
 
 def bottle_use(aliquot: str, products: str, times: int) -> str:
     """Return how a trace bottle is used."""
-    return _("For each batch {aliquot} of it in place of {products}: enough for {times} batches.").format(
+    return _("For each batch {aliquot} of it: enough for {times} batches. It gives {products}.").format(
         aliquot=aliquot, products=products, times=times
     )
 

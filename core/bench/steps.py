@@ -7,7 +7,7 @@ before phosphates, part-filling and rinsing back are common practice (trade page
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -23,7 +23,7 @@ CROWDED = 0.7
 """Share of saturation, summed over the salts at room temperature, from which half a tank of water is too little."""
 
 TRACE_METALS = ("Fe", "Mn", "Zn", "Cu", "Mo", "B")
-DISSOLVED = ("sulfates", "cup", "nitrates", "phosphates", "others", "blends")
+DISSOLVED = ("sulfates", "cup", "bottle", "nitrates", "phosphates", "others", "blends")
 """Groups of salts in the order they are stirred in, before the chelates."""
 
 LIGHT_SENSITIVE = ("EDTA", "DTPA")
@@ -67,7 +67,9 @@ class Step:
     marks: tuple[str, ...] = ()
 
 
-def tank_steps(contents: Sequence[Content], volume_l: float, coldest_c: float | None) -> tuple[Step, ...]:
+def tank_steps(
+    contents: Sequence[Content], volume_l: float, coldest_c: float | None, from_bottle: Collection[str] = ()
+) -> tuple[Step, ...]:
     """Return the steps that fill one tank.
 
     Parameters
@@ -75,10 +77,11 @@ def tank_steps(contents: Sequence[Content], volume_l: float, coldest_c: float | 
     contents : what goes in, as much as the whole tank takes
     volume_l : the tank's volume [L]
     coldest_c : coldest temperature the tank was judged clear at; None where it was not [degC]
+    from_bottle : entries that are measured out of a trace bottle
     """
     if not contents:
         return ()
-    groups = _groups(contents)
+    groups = _groups(contents, from_bottle)
     first = [_first(groups, contents, volume_l), *_step(groups, "acid"), *_step(groups, "base")]
     stirred = [step for group in DISSOLVED for step in _step(groups, group)]
     last = [*_step(groups, "chelates"), Step("rinse"), Step("fill", litres=volume_l)]
@@ -108,11 +111,12 @@ def dosing_steps(tank_contents: Sequence[str], acid_into_water: bool, acid_into_
     )
 
 
-def _groups(contents: Sequence[Content]) -> dict[str, list[Content]]:
+def _groups(contents: Sequence[Content], from_bottle: Collection[str]) -> dict[str, list[Content]]:
     """Contents by group, the heaviest of each group first."""
     groups: dict[str, list[Content]] = {}
     for content in sorted(contents, key=lambda content: -content.grams):
-        groups.setdefault(group_of(content.salt), []).append(content)
+        group = "bottle" if content.entry_id in from_bottle else group_of(content.salt)
+        groups.setdefault(group, []).append(content)
     return groups
 
 

@@ -159,5 +159,6 @@ def _fewest_supplements(
 
 
 def _adapted(parent: Recipe, recipe: Recipe, kept_traces: tuple[str, ...] = ()) -> Adapted:
+    recipe = replace(recipe, parent=parent.title)
     blend = solve(recipe)
     return Adapted(recipe, blend, parent.title, in_range=not misses(blend), kept_traces=kept_traces)

@@ -4,8 +4,9 @@ Each synthetic ligand binds each metal by its stability constant; protons compet
 phosphate, carbonate, citrate and hydroxide for the metals. Iron that the ligand lets go settles as hydroxide and is
 lost to roots: "fresh" is what falls out within days, "ferrihydrite" what it turns to within weeks.
 
-Stability constants stand at ionic strength 0 (EDTA) or 0.1 mol/L and are brought to the feed's by the Davies equation;
-by it the 25.0 of iron EDTA at 0.1 become 27.6 at zero, 27.7 as tabulated. They hold for 25 degC: how they change with
+Stability constants stand at ionic strength 0 (EDTA) or 0.1 mol/L and are brought to none by the Davies equation, by
+which the 25.0 of iron EDTA at 0.1 become 27.6, 27.7 as tabulated. Ligands and chelates follow Davies in the feed, too,
+metals and protons the feed's own activities. The constants hold for 25 degC: how they change with
 temperature is known for EDTA only and left out. Left out too: iron(II), which oxidises in an aired feed; acid forms of
 the chelates of EDDHA and HBED; zinc with EDDHA, for which no constant was found; the o,p isomers of technical EDDHA,
 which hold iron less well.
@@ -62,15 +63,15 @@ class Chelation:
 
 @dataclass(frozen=True, eq=False)
 class _Complexes:
-    """Stability constants (c,): protons, log beta, the ionic strength they stand at, change of the sum of z^2.
+    """Stability constants (c,): protons, log beta at no ionic strength, z^2 of the complex less that of the ligand.
 
-    `alone` (ligands, c) and `held` (metals ligands, c): which of them count where.
+    `of_metal` (c, metals), `alone` (ligands, c), `held` (metals ligands, c): which metal, and which of them count where.
     """
 
     protons: Array
     log_beta: Array
-    strength: Array
     charges: Array
+    of_metal: Array
     alone: Array
     held: Array
 
@@ -80,14 +81,17 @@ def _complexes() -> _Complexes:
     text = resources.files("resources.thermodynamics").joinpath("feed_chelate_constants.csv").read_text("utf-8")
     rows = list(csv.DictReader(text.splitlines()))
     protons = np.array([float(row["protons"]) for row in rows])
+    strength = np.array([float(row["ionic_strength_mol_per_l"]) for row in rows])
     of_ligand = np.array([float(REFERENCE_CHARGE[row["ligand"]]) for row in rows])
     of_metal = np.array([float(REFERENCE_CHARGE.get(row["metal"], 0)) for row in rows])
+    charges = (of_ligand + of_metal + protons) ** 2 - of_ligand**2
+    rise = debye_hueckel(25.0)[0] * (charges - of_metal**2 - protons) * _davies(strength)
     pairs = [(metal, ligand) for metal in METALS for ligand in SYNTHETIC]
     return _Complexes(
         protons=protons,
-        log_beta=np.array([float(row["log_beta"]) for row in rows]),
-        strength=np.array([[float(row["ionic_strength_mol_per_l"])] for row in rows]),
-        charges=(of_ligand + of_metal + protons) ** 2 - of_ligand**2 - of_metal**2 - protons,
+        log_beta=np.array([float(row["log_beta"]) for row in rows]) - rise,
+        charges=charges,
+        of_metal=np.array([[float(row["metal"] == metal) for metal in METALS] for row in rows]),
         alone=np.array([[float(row["ligand"] == one and not row["metal"]) for row in rows] for one in SYNTHETIC]),
         held=np.array([[float((row["metal"], row["ligand"]) == pair) for row in rows] for pair in pairs]),
     )
@@ -144,10 +148,10 @@ def _side_coefficients(speciation: Speciation) -> Array:
 def _conditional(speciation: Speciation) -> tuple[Array, Array]:
     """Ligand not held by a metal over its bare form (ligands, n), and constants per bare form (metals, ligands, n)."""
     table = _complexes()
-    slope = debye_hueckel(25.0)[0]
-    rise = slope * (_davies(speciation.ionic_strength_mol_per_kg) - _davies(table.strength))
-    log_proton = -speciation.ph - speciation.log10_gamma[species_index()["H+"]]
-    beta = 10.0 ** (table.log_beta[:, None] + table.charges[:, None] * rise + table.protons[:, None] * log_proton)
+    log_gamma = speciation.log10_gamma[_side_forms().free]
+    charged = debye_hueckel(25.0)[0] * _davies(speciation.ionic_strength_mol_per_kg)
+    log_beta = table.log_beta[:, None] + table.of_metal @ log_gamma + table.charges[:, None] * charged
+    beta = 10.0 ** (log_beta - table.protons[:, None] * speciation.ph)
     held = (table.held @ beta).reshape(len(METALS), len(SYNTHETIC), -1)
     return 1.0 + table.alone @ beta, held
 

@@ -35,7 +35,7 @@ def _limits(blend: Blend) -> dict[str, tuple[float | None, float | None]]:
     for row in blend.demands.limits:
         if row.code == "chloride":
             limits["Cl"] = (None, row.bound)
-        if row.code == "ammonium-share":
+        if row.code == "ammonium-share" and not any(target.nutrient == "NH4-N" for target in blend.aim.targets):
             limits["NH4-N"] = (None, row.asked / 100.0 * float(blend.nutrients_mg_per_l[ROW["N"]]))
     return limits
 

@@ -29,6 +29,7 @@ MEANINGS: dict[type, dict[str, str]] = {
         "schema": "The number of this schema.",
         "shelf": "The salts, acids and bought blends at hand, at least one.",
         "title": "The recipe's name.",
+        "parent": "The name of the recipe this one was adapted from; empty for one of its own.",
         "currency": "Three letters of the currency of every price, such as EUR; empty if there is none.",
         "aim": "What the feed should hold.",
         "water": "The source water; pure water if left out, and the plan says so.",

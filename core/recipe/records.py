@@ -194,6 +194,7 @@ class Recipe(_Record, frozen=True):
     schema: Literal[1]
     shelf: tuple[ShelfEntry, ...]
     title: str = ""
+    parent: str = ""
     currency: str = ""
     aim: Aim = Aim()
     water: Water = Water()

@@ -15,7 +15,7 @@ LINE_LENGTH = 100
 LARGEST_PLAIN_INTEGER = 1e15
 _INDENT = "  "
 _FIRST_NAMES = (
-    "format", "schema", "title", "currency", "aim", "water", "second_water", "second_water_share_percent",
+    "format", "schema", "title", "parent", "currency", "aim", "water", "second_water", "second_water_share_percent",
 )  # fmt: skip
 
 
