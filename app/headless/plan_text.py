@@ -67,10 +67,10 @@ def _outside_tanks(plan: Plan, place: str) -> list[str]:
 
 
 def _per_1000_l(amount: Amount) -> str:
-    """Return an amount for 1000 L, where mg/L and grams, mL/L and litres are the same number."""
-    if amount.ml_per_l is None:
+    """Return an amount for 1000 L, where mg/L and grams are the same number."""
+    if amount.ml_per_1000_l is None:
         return _("{number} g").format(number=format_number(amount.mg_per_l, 4))
-    return _("{number} mL").format(number=format_number(amount.ml_per_l * 1000, 4))
+    return _("{number} mL").format(number=format_number(amount.ml_per_1000_l, 4))
 
 
 def _rows(rows: tuple[NutrientRow, ...]) -> list[str]:

@@ -38,6 +38,8 @@ def wear(entry_ids: Iterable[str], job: Job) -> str:
     things = dict.fromkeys(item.text for one in known if one is not None for item in one.wear)
     if {"goggles", "gloves"} <= things.keys():
         things.pop("goggles and gloves against dust", None)
+    if "face shield and goggles" in things:
+        things.pop("goggles", None)
     return ", ".join(things)
 
 

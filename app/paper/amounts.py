@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
@@ -90,7 +91,7 @@ def step(grams: float) -> str:
 
 def ounces(grams: float, step_g: float | None) -> str:
     """Return a weight in ounces alone, for scales that show no pounds."""
-    decimals = 1 if step_g is None else decimals_of_step(round(step_g / OZ_G, 3) or 0.001)
+    decimals = 1 if step_g is None else max(0, math.ceil(-math.log10(step_g / OZ_G) - 1e-6))
     return f"{format_decimals(grams / OZ_G, decimals)} oz"
 
 

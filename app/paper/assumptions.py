@@ -6,7 +6,6 @@ from app.paper.job import Job
 from app.paper.text import foreign
 from app.wording import joined
 from app.wording import paper as say
-from app.wording.figures import strength
 
 
 def assumed(job: Job) -> list[str]:
@@ -34,7 +33,7 @@ def _contents(job: Job) -> list[str]:
 def _strengths(job: Job) -> list[str]:
     used = [job.sources[amount.entry_id] for amount in job.plan.amounts]
     return [
-        say.assumption("strength", product=job.within(s.key), percent=strength(s.strength_percent).removesuffix(" %"))
+        say.assumption("strength", product=job.within(s.key))
         for s in used
         if s.strength_percent is not None and s.entry.strength_percent is None and s.density_kg_per_l is not None
     ]

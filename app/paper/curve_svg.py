@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from app.paper.blocks import Curve
 
-WIDTH, HEIGHT = 640.0, 300.0
+WIDTH, HEIGHT = 640.0, 250.0
 LEFT, RIGHT, TOP, BOTTOM = 62.0, 20.0, 14.0, 52.0
 
 

@@ -9,7 +9,7 @@ from app.paper.job import Job
 from app.paper.steps import dosing_lines
 from app.paper.text import foreign
 from app.wording import format_decimals, format_short, joined
-from app.wording import paper as say
+from app.wording import paper_parts as say
 from core.bench.quantities import FL_OZ_PER_US_GALLON
 from core.bench.rise import ec_by_dose
 

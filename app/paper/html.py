@@ -141,9 +141,10 @@ class _Writer:
     def _label(self, label: Label) -> str:
         blanks = "".join(f'<span>{self.text(text)} <span class="blank"></span></span>' for text in label.blanks)
         signal = f'<p class="signal">{self.text(label.signal)}</p>\n' if label.signal else ""
-        lines = "".join(f"<p>{self.text(line)}</p>\n" for line in (*label.hazards, *label.care))
+        hazards = "".join(f'<p class="hazards">{self.text(line)}</p>\n' for line in label.hazards)
+        care = "".join(f"<p>{self.text(line)}</p>\n" for line in (label.holds, *label.care))
         return (
             f'<div class="label">\n<h2>{self.text(label.title)}</h2>\n<p class="dose">{self.text(label.dose)}</p>\n'
             f"<p>{self.text(label.also)}</p>\n<p>{self.text(label.recipe)}</p>\n"
-            f'<p class="blanks">{blanks}</p>\n<p>{self.text(label.holds)}</p>\n{signal}{lines}</div>\n'
+            f'<p class="blanks">{blanks}</p>\n{signal}{hazards}{care}</div>\n'
         )

@@ -6,7 +6,7 @@ from app.paper.blocks import Label, Part, Together
 from app.paper.job import Job
 from app.paper.sheet import doses
 from app.wording import joined
-from app.wording import paper as say
+from app.wording import paper_parts as say
 from core.bench.label_hazards import LabelHazards, label_hazards
 from core.plan.records import Tank
 

@@ -26,10 +26,10 @@ def sheet(job: Job) -> Part:
     head += [Line(say.wear(things), "small")] if things else []
     bottles = _bottles(job)
     tanks = [_tank(job, tank, bottles.get(tank.name, {})) for tank in job.plan.tanks]
-    end = [*acid_boxes(job), *_closing(job)]
+    end: list[Block | Together] = [*acid_boxes(job), Together(tuple(_closing(job)))]
     if not tanks and not acid_boxes(job):
         end = [Line(say.nothing_to_weigh(), "strong")]
-    return Part("sheet", say.weigh_out_title(job.title), (*head, *_warnings(job), *tanks, Together(tuple(end))))
+    return Part("sheet", say.weigh_out_title(job.title), (*head, *_warnings(job), *tanks, *end))
 
 
 Numbered = tuple[int, BottleFor]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.paper.job import Job
 from app.paper.text import foreign
 from app.wording import joined
-from app.wording import paper as say
+from app.wording import paper_parts as say
 from app.wording.figures import capital
 from core.catalog import Known, hazard, sources
 

@@ -7,9 +7,12 @@ from collections.abc import Collection
 from app.paper.acid import acid_doses
 from app.paper.job import Job
 from app.wording import joined, tank_title
-from app.wording import paper as say
+from app.wording import paper_steps as say
 from core.bench.steps import Step, dosing_steps, tank_steps
 from core.plan.records import Tank
+
+TOGETHER = ("seal", "bottle", "silicate")
+"""Steps whose products have no order."""
 
 
 def tank_lines(job: Job, tank: Tank, from_bottle: Collection[str] = ()) -> tuple[str, ...]:
@@ -27,9 +30,9 @@ def dosing_lines(job: Job) -> tuple[str, ...]:
 
 
 def _line(job: Job, step: Step) -> str:
-    style = job.style
+    style, names = job.style, [job.within(key) for key in step.entry_ids]
     blanks = {
-        "products": say.in_turn([job.within(key) for key in step.entry_ids]),
+        "products": joined(names) if step.code in TOGETHER else say.in_turn(names),
         "level": "" if step.litres is None else style.volume(step.litres),
         "volume": "" if step.litres is None else style.volume(step.litres),
         "warm": "" if step.celsius is None else style.temperature(step.celsius),

@@ -12,7 +12,8 @@ from app.paper.job import Job
 from app.paper.sources import source_lines
 from app.paper.text import foreign
 from app.wording import format_number, format_short, joined, level_word, place_word, verdict_word
-from app.wording import paper as say
+from app.wording import paper as shared_words
+from app.wording import paper_parts as say
 from app.wording.figures import capital
 from app.wording.phrases import cost_text, ec_text, ph_text, tank_verdict_text
 from core.blend.working import Line as WorkingLine
@@ -68,12 +69,10 @@ def _mg(value: float) -> str:
 
 
 def _forecast(job: Job) -> tuple[Line, ...]:
-    cost = replace(job.plan.cost, currency=foreign(job.plan.cost.currency))
-    missing = tuple(foreign(key) for key in cost.missing)
-    return tuple(
-        Line(text)
-        for text in (ec_text(job.plan.feed), ph_text(job.plan.feed), cost_text(replace(cost, missing=missing)))
-    )
+    missing = tuple(foreign(key) for key in job.plan.cost.missing)
+    cost = replace(job.plan.cost, currency=foreign(job.plan.cost.currency), missing=missing)
+    told = (ec_text(job.plan.feed), ph_text(job.plan.feed), say.cost_line(cost_text(cost)))
+    return tuple(Line(text) for text in told)
 
 
 def _amounts(job: Job) -> Table:
@@ -120,7 +119,7 @@ def _one_water(water: Water) -> Iterator[Line]:
     if water.name:
         yield Line(foreign(water.name))
     if not contents:
-        yield Line(capital(say.assumption("pure")))
+        yield Line(capital(shared_words.assumption("pure")))
         return
     unknown = say.not_reported()
     ph = unknown if water.ph is None else format_short(water.ph)

@@ -14,11 +14,13 @@ Path = tuple[str, ...]
 """Which field an edit touched, such as ("aim", "K"); edits of one field in quick succession are one edit."""
 
 MERGE_WITHIN_S = 1.0
-_EDIT_ID = 1
 
 
 class Edit(QUndoCommand):
-    """Exchanges one recipe for another; typing in one field within a second merges into one command."""
+    """Exchanges one recipe for another; typing in one field within a second goes on with the same command.
+
+    The stack could merge two commands itself, but the binding never lets go of the one it takes in.
+    """
 
     def __init__(
         self, take: Callable[[Recipe], None], label: str, path: Path, old: Recipe, new: Recipe, at_s: float
@@ -30,18 +32,16 @@ class Edit(QUndoCommand):
         self._new = new
         self._at_s = at_s
 
-    def id(self) -> int:
-        """Return the one id that lets Qt ask whether two edits merge."""
-        return _EDIT_ID
+    def goes_on(self, path: Path, at_s: float) -> bool:
+        """Return whether an edit of this field at this time is the same typing."""
+        return path == self.path and at_s - self._at_s <= MERGE_WITHIN_S
 
-    def mergeWith(self, other: QUndoCommand) -> bool:
-        """Take over a later edit of the same field if it came within a second of this one."""
-        if not isinstance(other, Edit) or other.path != self.path or other._at_s - self._at_s > MERGE_WITHIN_S:
-            return False
-        self._new = other._new
-        self._at_s = other._at_s
-        self.setObsolete(self._new == self._old)
-        return True
+    def go_on(self, new: Recipe, at_s: float) -> None:
+        """Take a later recipe in place of the later one; typed back to the earlier one, the edit is none."""
+        self._new = new
+        self._at_s = at_s
+        self.setObsolete(new == self._old)
+        self._take(new)
 
     def redo(self) -> None:
         """Put the later recipe in place."""

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import faulthandler
-import platform
 import sys
 import threading
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from PySide6.QtCore import QMessageLogContext, QObject, QtMsgType, Signal, qInstallMessageHandler, qVersion
 
 from app import __version__
-from app.session.journal import journal, journal_file
+from app.session import state
+
+if TYPE_CHECKING:
+    from logging import Logger
 
 _SERIOUS = (QtMsgType.QtWarningMsg, QtMsgType.QtCriticalMsg, QtMsgType.QtFatalMsg)
 
@@ -62,7 +64,7 @@ class Faults(QObject):
             self._before[0](kind, error, trace)
             return
         self._guarded(self._keep_work)
-        self._guarded(lambda: journal().error("fault", exc_info=(kind, error, trace)))
+        self._guarded(lambda: _journal().error("fault", exc_info=(kind, error, trace)))
         place = _place(kind, trace)
         if place not in self._told:
             self._told.add(place)
@@ -73,7 +75,7 @@ class Faults(QObject):
         if kind is QtMsgType.QtFatalMsg:
             self._guarded(self._keep_work)
         if kind in _SERIOUS:
-            self._guarded(lambda: journal().warning("Qt: %s", message))
+            self._guarded(lambda: _journal().warning("Qt: %s", message))
 
     def _thread_fault(self, fault: threading.ExceptHookArgs) -> None:
         if fault.exc_value is not None:
@@ -89,11 +91,18 @@ class Faults(QObject):
 
 def report(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> str:
     """Return what a person can copy and send: versions and where it failed, without the name of their folders."""
+    import platform
     from traceback import format_exception
 
     told = "".join(format_exception(kind, error, trace)).replace(str(Path.home()), "~")
     system = f"Python {platform.python_version()}, Qt {qVersion()}, {platform.platform()}"
     return f"Saltwright {__version__}\n{system}\n\n{told}"
+
+
+def _journal() -> Logger:
+    from app.session.journal import journal  # needed for faults only
+
+    return journal()
 
 
 def _place(kind: type[BaseException], trace: TracebackType | None) -> str:
@@ -105,7 +114,7 @@ def _place(kind: type[BaseException], trace: TracebackType | None) -> str:
 
 def _native_log() -> TextIO | None:
     """Have a fault below Python, which ends the process, write where it happened beside the log."""
-    path = journal_file().with_suffix(".native.log")
+    path = state.state_file().parent / "saltwright.native.log"
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         file = path.open("a", encoding="utf-8")

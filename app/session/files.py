@@ -64,6 +64,14 @@ class Claim:
         self._lock.unlock()
 
 
+def open_elsewhere(path: Path) -> bool:
+    """Return whether another window has this file open."""
+    claim = Claim(path)
+    taken = claim.taken_elsewhere()
+    claim.release()
+    return taken
+
+
 class OpenFile:
     """The file as it was when last read or written here.
 

@@ -7,7 +7,7 @@ from time import perf_counter
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
-from app.session.worker import Worker
+from app.session.worker import Work, Worker
 from core.plan.records import Plan
 from core.recipe import check
 from core.recipe.records import Recipe
@@ -92,6 +92,10 @@ class Planner(QObject):
     def idle(self) -> bool:
         """Return whether nothing is asked for that has not been answered."""
         return not self._busy and not self._turn.isActive()
+
+    def behind(self, work: Work) -> None:
+        """Do other work behind the window, in the same thread, after what was asked for before; it raises nothing."""
+        self._worker.do(work)
 
     def release(self) -> None:
         """Begin with what was asked for so far; a planner made `held` waits for this."""

@@ -67,6 +67,8 @@ def write_whole(path: Path, data: bytes) -> None:
     ------
     SaveError : what is there stays, byte for byte.
     """
+    if "\0" in str(path):  # Qt would write nowhere and call it done
+        raise SaveError(path, Why.OTHER)
     file = QSaveFile(str(path))
     if not file.open(QSaveFile.OpenModeFlag.WriteOnly):
         raise SaveError(path, _why_not_begun(path), _said(file))

@@ -28,12 +28,14 @@ class Session(QObject):
     planned : the recipe and its plan, whenever a new plan is there.
     failed : why the newest recipe has no plan; the last good one stays.
     opened : another recipe was opened; the next plan is its first.
+    edited : the recipe is another one by an edit, or by undoing one; its plan follows.
     saved : the recipe was written to its file, which may be another than before.
     """
 
     planned = Signal(object, object)
     failed = Signal(str)
     opened = Signal()
+    edited = Signal()
     saved = Signal()
 
     def __init__(
@@ -74,8 +76,8 @@ class Session(QObject):
         ------
         RecipeError : the file is refused; everything stays as it was.
         """
-        read_at = stamp(path)
-        recipe = load(path)
+        path = path.absolute()
+        read_at, recipe = stamp(path), load(path)
         self._begin(recipe, OpenFile(path, recipe, read_at, self._own_claim(path)))
 
     def start(self, recipe: Recipe, plan: Plan | None = None) -> None:
@@ -104,7 +106,7 @@ class Session(QObject):
         SaveError : nothing was written.
         ChangedElsewhere : the recipe's own file is no longer what was opened; nothing was written.
         """
-        target = path or self.path
+        target = self.path if path is None else path.absolute()
         assert self.recipe is not None, "nothing to save"
         assert target is not None, "the recipe has no file yet"
         claim = self._own_claim(target)
@@ -132,12 +134,20 @@ class Session(QObject):
         if self.recipe is None or recipe == self.recipe:
             return
         check_edit(recipe)
-        self.edits.push(Edit(self._take, label, path, self.recipe, recipe, self._clock()))
+        at_s, last = self._clock(), self._last_edit()
+        if last is None or not last.goes_on(path, at_s):
+            self.edits.push(Edit(self._take, label, path, self.recipe, recipe, at_s))
+            return
+        last.go_on(recipe, at_s)
+        if last.isObsolete():
+            self.edits.undo()  # which removes it
+        else:
+            self.edits.indexChanged.emit(self.edits.index())
 
     def verify(self) -> None:
         """Plan the current recipe anew: loads the engine and replaces a plan that was shipped or stored."""
         if self.recipe is not None:
-            self._planner.ask(self.recipe)
+            self._want_plan(self.recipe)
 
     def elsewhere(self) -> Elsewhere:
         """Return what became of the recipe's file behind our back; one that is gone counts as unsaved."""
@@ -156,13 +166,16 @@ class Session(QObject):
             self._file.accept()
             self.edits.resetClean()
 
+    def behind(self, work: Callable[[], None]) -> None:
+        """Do a piece of work behind the window; it answers by a signal and raises nothing."""
+        self._planner.behind(work)
+
     def close(self) -> None:
         """End the work behind the window, and let go of the file; unsaved work is given up."""
         self._planner.close()
         if self.recovery is not None:
             self.recovery.close()
-        if self._file is not None:
-            self._file.release()
+        self._exchange_file(None)
 
     def _begin(self, recipe: Recipe, file: OpenFile | None, plan: Plan | None = None) -> None:
         self._planner.withdraw()
@@ -171,7 +184,7 @@ class Session(QObject):
         self.edits.clear()
         self.opened.emit()
         if plan is None:
-            self._planner.ask(recipe)
+            self._want_plan(recipe)
         else:
             self.planned.emit(recipe, plan)
 
@@ -193,6 +206,14 @@ class Session(QObject):
         self._keep_copy()
         self.saved.emit()
 
+    def _last_edit(self) -> Edit | None:
+        """Return the newest edit, unless it was taken back or saved."""
+        index = self.edits.index()
+        if index == 0 or index < self.edits.count() or index == self.edits.cleanIndex():
+            return None
+        last = self.edits.command(index - 1)
+        return last if isinstance(last, Edit) else None
+
     def _exchange_file(self, file: OpenFile | None) -> None:
         if self._file is not None and (file is None or self._file.claim is not file.claim):
             self._file.release()
@@ -203,7 +224,16 @@ class Session(QObject):
 
     def _take(self, recipe: Recipe) -> None:
         self.recipe = recipe
-        self._planner.ask(recipe)
+        self._want_plan(recipe)
+        self.edited.emit()
+
+    def _want_plan(self, recipe: Recipe) -> None:
+        """Have the recipe planned, unless there is nothing on its shelf to plan with."""
+        if recipe.shelf:
+            self._planner.ask(recipe)
+        else:
+            self._planner.withdraw()
+            self.plan = None
 
     def _keep_copy(self) -> None:
         if self.recovery is None or self.recipe is None:

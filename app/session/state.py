@@ -55,8 +55,8 @@ def write_state(state: State) -> None:
     except OSError:
         return
     file = QSaveFile(str(path))
-    if file.open(QSaveFile.OpenModeFlag.WriteOnly):
-        file.write(json.dumps(asdict(state)).encode())
+    data = json.dumps(asdict(state)).encode()
+    if file.open(QSaveFile.OpenModeFlag.WriteOnly) and file.write(data) == len(data):
         file.commit()
 
 

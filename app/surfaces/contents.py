@@ -37,7 +37,7 @@ def content_lines(recipe: Recipe, contents: tuple[TankContent, ...]) -> tuple[Co
 
 
 def poured_lines(recipe: Recipe, plan: Plan, place: str) -> tuple[ContentLine, ...]:
-    """Return in words what is poured straight into the water or the reservoir, per litre of feed."""
+    """Return in words what is poured straight into the water or the reservoir, for 1000 L of feed."""
     entries = {entry.key: entry for entry in recipe.shelf}
     lines = []
     for amount in plan.amounts:
@@ -45,7 +45,7 @@ def poured_lines(recipe: Recipe, plan: Plan, place: str) -> tuple[ContentLine, .
             continue
         name, grade = product_parts(entries[amount.entry_id])
         weight = figures.milligrams_per_litre(amount.mg_per_l)
-        volume = "" if amount.ml_per_l is None else figures.millilitres_per_litre(amount.ml_per_l)
+        volume = "" if amount.ml_per_1000_l is None else figures.millilitres_per_1000_litres(amount.ml_per_1000_l)
         lines.append(ContentLine(name, grade, volume or weight, weight if volume else ""))
     return tuple(lines)
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import paint, theme
+from app.widgets.link_button import LinkButton
 
 TITLE_HEIGHT = 40
 PAD = theme.PAD
@@ -22,6 +23,7 @@ class Card(QWidget):
         super().__init__(parent)
         self._title = title
         self._aside = ""
+        self.link: LinkButton | None = None
         self.setAccessibleName(title)
 
     @property
@@ -41,6 +43,16 @@ class Card(QWidget):
         if text != self._aside:
             self._aside = text
             self.update(0, 0, self.width(), self.body_top)
+
+    def add_link(self, words: str, tip: str) -> LinkButton:
+        """Put a link that leads on behind the title, and return it."""
+        link = LinkButton(self)
+        link.set_text(words)
+        link.setToolTip(tip)
+        link.setAccessibleDescription(tip)
+        link.move(theme.px(PAD) + theme.title().width(self._title) + theme.px(4), (self.body_top - link.height()) // 2)
+        self.link = link
+        return link
 
     def least_height(self, width: int) -> int:
         """Return the height below which something would be cut [px]."""

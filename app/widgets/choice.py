@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from app.widgets import theme
+from app.widgets import icons, paint, theme
 
 
 class Choice(QComboBox):
@@ -54,6 +54,17 @@ class Choice(QComboBox):
     def key(self) -> str:
         """Return the choice shown."""
         return str(self.currentData() or "")
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        colours, painter, place = theme.colours(), QPainter(self), QRectF(self.rect())
+        paint.panel(painter, place, colours.field, colours.field_line, theme.px(5))
+        if self.hasFocus():
+            paint.focus_ring(painter, place, colours.focus, theme.px(4))
+        side = theme.px(10)
+        mark = QRectF(self.width() - side - theme.px(8), (self.height() - side) / 2, side, side)
+        icons.draw(painter, "mark-shut", mark, colours.muted)
+        words = place.adjusted(theme.px(8), 0, -side - theme.px(12), 0)
+        paint.text(painter, words, self.currentText(), theme.font(12.5), colours.text)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:

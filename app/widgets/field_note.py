@@ -47,7 +47,9 @@ class FieldNote(QWidget):
         width = min(width, window.width() - theme.px(16))
         below = field.mapTo(window, QPoint(0, field.height() + theme.px(3)))
         left = max(theme.px(8), min(below.x(), window.width() - width - theme.px(8)))
-        self.setGeometry(left, below.y(), width, theme.px(26))
+        height = theme.px(26)
+        top = below.y() if below.y() + height <= window.height() else field.mapTo(window, QPoint()).y() - height
+        self.setGeometry(left, top, width, height)
         self.raise_()
         self.show()
         self.update()

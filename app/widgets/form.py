@@ -63,6 +63,18 @@ class Section(QWidget):
         outer.addLayout(self.grid)
         self.outer = outer
         self.fields: list[FormField] = []
+        self._labels: dict[QWidget, QLabel] = {}
+        self._units: dict[QWidget, QWidget] = {}
+
+    def label_of(self, part: QWidget) -> QLabel:
+        """Return the label of a row by its field or choice."""
+        return self._labels[part]
+
+    def set_unit_words(self, field: FormField, words: str) -> None:
+        """Show these words behind a field that has one unit only."""
+        unit = self._units[field]
+        if isinstance(unit, QLabel):
+            unit.setText(words)
 
     def add_quantity(
         self,
@@ -73,16 +85,19 @@ class Section(QWidget):
         live: bool = True,
         shown_unit: str = "",
         name: str = "",
+        hint: str = "",
     ) -> FormField:
         """Add a row for a quantity with a choice of units, and return its field."""
         row = self.grid.rowCount()
         field = FormField(self, measure, name or label, live=live)
         field.setFixedWidth(theme.px(FIELD))
         field.set_unit(shown_unit or measure.unit)
+        field.set_hint(hint)
         remark = Words(self)
         self.grid.addWidget(self._label(label, field), row, 0)
         self.grid.addWidget(field, row, 1)
-        self.grid.addWidget(_units(self, field, label), row, 2)
+        self._units[field] = _units(self, field, label)
+        self.grid.addWidget(self._units[field], row, 2)
         self.grid.addWidget(remark, row, 3)
         field.remarked.connect(remark.say)
         field.typed.connect(typed)
@@ -91,14 +106,16 @@ class Section(QWidget):
         field.stepped.connect(lambda by: self._step(number + by))
         return field
 
-    def add_text(self, label: str, entered: Callable[[str], object], *, name: str = "", hint: str = "") -> FormText:
-        """Add a row for a line of text and return it."""
+    def add_text(
+        self, label: str, entered: Callable[[str], object], *, hint: str = "", short: bool = False
+    ) -> FormText:
+        """Add a row for a line of text, which may be short, and return it."""
         row = self.grid.rowCount()
-        text = FormText(self, name or label)
+        text = FormText(self, label)
         text.setPlaceholderText(hint)
         text.entered.connect(entered)
         self.grid.addWidget(self._label(label, text), row, 0)
-        self.grid.addWidget(text, row, 1, 1, 3)
+        self.grid.addWidget(text, row, 1, 1, 2 if short else 3)
         return text
 
     def add_choice(self, label: str, pairs: list[tuple[str, str]], chosen: Callable[[str], object]) -> Choice:
@@ -107,7 +124,7 @@ class Section(QWidget):
         choice = Choice(self, label, pairs)
         choice.chosen.connect(chosen)
         self.grid.addWidget(self._label(label, choice), row, 0)
-        self.grid.addWidget(choice, row, 1, 1, 3)
+        self.grid.addWidget(choice, row, 1, 1, 2)
         return choice
 
     def add_check(self, label: str, changed: Callable[[bool], object]) -> QCheckBox:
@@ -128,6 +145,7 @@ class Section(QWidget):
         label = QLabel(text, self)
         label.setFont(theme.font())
         label.setBuddy(buddy)
+        self._labels[buddy] = label
         return label
 
     def _step(self, wanted: int) -> None:
@@ -140,15 +158,15 @@ def _units(parent: QWidget, field: FormField, label: str) -> QWidget:
     measure = field.measure
     units = (measure.unit, *measure.others)
     if len(units) < 2:
-        plain = QLabel(say.unit(measure.unit + measure.per), parent)
+        plain = QLabel(say.unit(measure.label(measure.unit)), parent)
         plain.setFont(theme.font(12.5))
         plain.setFixedWidth(theme.px(UNIT))
         plain.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         return plain
-    choice = Choice(parent, say.unit_of(label), [(unit, say.unit(unit + measure.per)) for unit in units])
-    choice.set_key(field.unit, say.unit(field.unit + measure.per))
+    choice = Choice(parent, say.unit_of(label), [(unit, say.unit(measure.label(unit))) for unit in units])
+    choice.set_key(field.unit, say.unit(measure.label(field.unit)))
     choice.setFixedWidth(theme.px(UNIT))
     choice.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
     choice.chosen.connect(field.set_unit)
-    field.unit_changed.connect(lambda unit: choice.set_key(unit, say.unit(unit + measure.per)))
+    field.unit_changed.connect(lambda unit: choice.set_key(unit, say.unit(measure.label(unit))))
     return choice

@@ -57,6 +57,7 @@ class FormField(QuantityField):
         if reason or self._blamed:
             self._blamed = bool(reason)
             self._set_fault(reason)
+            FieldNote.show_for(self, "")  # the form says it, below the fields it is about
 
     def set_quantity(self, value: float | None) -> None:
         """Show a number, unless text typed here waits to be sent or mended."""
@@ -158,6 +159,8 @@ class FormField(QuantityField):
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
         self.setModified(False)
+        if self._blamed:
+            FieldNote.show_for(self, "")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self._untouched():

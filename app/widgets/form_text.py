@@ -61,10 +61,14 @@ class FormText(QLineEdit):
             self.entered.emit(self._kept)
 
     def event(self, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.isModified():
-            if event.matches(UNDO) or event.matches(REDO):
-                event.ignore()
-                return False
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() == QEvent.Type.ShortcutOverride
+            and not self.isModified()
+            and (event.matches(UNDO) or event.matches(REDO))
+        ):
+            event.ignore()
+            return False
         return super().event(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:

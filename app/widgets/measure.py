@@ -29,7 +29,8 @@ class Heard(NamedTuple):
 class Measure(NamedTuple):
     """A kind of quantity; `kind` None is a bare number. `others` are units offered beside the kept one.
 
-    With `per` every unit is of that much ("/L"), which may be typed or left out.
+    With `per` every unit is of that much ("/L"), which may be typed or left out. `basis` is shown behind the kept unit
+    where the field's name alone would leave open what is counted.
     """
 
     kind: Kind | None
@@ -38,6 +39,11 @@ class Measure(NamedTuple):
     others: tuple[str, ...] = ()
     signed: bool = False
     per: str = ""
+    basis: str = ""
+
+    def label(self, unit: str) -> str:
+        """Return a unit with all that tells what it counts: "mg/L" of sulfur as "mg/L as S"."""
+        return f"{unit} as {self.basis}" if unit == self.unit and self.basis else f"{unit}{self.per}"
 
     def hear(self, text: str, shown_unit: str) -> Heard:
         """Understand typed text; a number alone is in the unit shown.
@@ -61,6 +67,8 @@ class Measure(NamedTuple):
             understood = read_quantity(spelled, self.kind, shown_unit, of=self.of)
         plain = understood.unit == self.unit and not understood.grouped and text.strip()[-1:].isdigit()
         value = self._kept(understood.value)
+        if understood.unit != self.unit or len(understood.parts) > 1:
+            value = float(f"{value:.12g}")  # 470 µS/cm is 0.47 mS/cm, not 0.47000000000000003
         return Heard(value, understood.unit, understood.echo(), plain, len(understood.parts) > 1)
 
     def text(self, value: float, shown_unit: str) -> str:
@@ -98,7 +106,7 @@ class Measure(NamedTuple):
         assert self.kind is not None
         if self.unit == OUR_UNIT[self.kind]:
             return ours
-        return float(f"{value_in(ours, self.kind, self.unit, self._context()):.12g}")
+        return float(f"{value_in(ours, self.kind, self.unit, self._context()):.14g}")
 
     def _in_ours(self, value: float) -> float:
         from core.units import OUR_UNIT, read_quantity

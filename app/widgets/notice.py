@@ -146,8 +146,9 @@ class Notice(QWidget):
         self._close.setGeometry(self.width() - side - theme.px(10), top, side, side)
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
-        if self._messages:
-            self.setFixedHeight(self._height_for(self.width()))
+        if self._messages and self.height() != (needed := self._height_for(self.width())):
+            self.setFixedHeight(needed)
+            self.height_changed.emit()
         self._arrange()
 
     def paintEvent(self, _event: QPaintEvent) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
@@ -63,8 +63,8 @@ class _Lines(QStyledItemDelegate):
     ) -> None:
         colours = theme.colours()
         pick: Pick = index.data(Qt.ItemDataRole.UserRole)
-        place = QRectF(option.rect)  # type: ignore[attr-defined]  # missing in the stubs
-        chosen = bool(option.state & QStyle.StateFlag.State_Selected)  # type: ignore[attr-defined]
+        place = QRectF(option.rect)
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         if chosen:
             painter.fillRect(place, colours.selection)
         line = place.adjusted(theme.px(8), 0, -theme.px(8), 0)
@@ -102,10 +102,12 @@ class PickList(QWidget):
     Signals
     -------
     picked : the key taken, and what had been typed.
+    height_changed : the list appeared, went, or is of another length.
     pointed : the key the choice rests on, "" for none.
     """
 
     picked = Signal(str, str)
+    height_changed = Signal()
     pointed = Signal(str)
 
     def __init__(self, parent: QWidget, name: str, hint: str, *, opens_empty: bool = False) -> None:
@@ -169,15 +171,17 @@ class PickList(QWidget):
         self.list.setVisible(bool(picks))
         if picks:
             self.list.setCurrentRow(0)
+        self.height_changed.emit()
 
     def _hide(self) -> None:
         self.list.hide()
         self.list.clear()
+        self.height_changed.emit()
 
     def _point(self) -> None:
-        item = self.list.currentItem()
-        self.field.setAccessibleDescription("" if item is None else item.text())
-        self.pointed.emit("" if item is None else self._pick(item).key)
+        row = self.list.currentRow()
+        self.field.setAccessibleDescription("" if row < 0 else self.list.item(row).text())
+        self.pointed.emit("" if row < 0 else self._pick(self.list.item(row)).key)
 
     def _take_key(self, event: QKeyEvent) -> None:
         key = event.key()
@@ -198,15 +202,12 @@ class PickList(QWidget):
         self.list.setCurrentRow(max(0, min(self.list.count() - 1, row)))
 
     def _take(self) -> None:
-        item = self.list.currentItem()
-        if item is not None and not self.list.isHidden():
-            key, typed = self._pick(item).key, self.field.text().strip()
+        row = self.list.currentRow()
+        if row >= 0 and not self.list.isHidden():
+            key, typed = self._pick(self.list.item(row)).key, self.field.text().strip()
             self.fold()
             self.picked.emit(key, typed)
 
     def _pick(self, item: QListWidgetItem) -> Pick:
         pick: Pick = item.data(Qt.ItemDataRole.UserRole)
         return pick
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        super().paintEvent(event)

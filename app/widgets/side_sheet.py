@@ -65,10 +65,14 @@ class SideSheet(QWidget):
 
     def settle(self) -> None:
         """Lay the parts out anew after the part that stays has changed its height."""
+        self.top_layout.activate()
         self._arrange()
 
     def show_part(self, part: QWidget) -> None:
         """Scroll so that a part of the body is in view."""
+        self.body_layout.activate()
+        height = max(self.body_layout.heightForWidth(self.body.width()), self._scroll.viewport().height())
+        self.body.resize(self.body.width(), height)  # what is new counts at once, not only at the next layout
         self._scroll.ensureWidgetVisible(part, 0, theme.px(24))
 
     def _arrange(self) -> None:

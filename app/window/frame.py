@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, Qt
+from PySide6.QtCore import QByteArray, QEvent, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QMainWindow, QWidget
 
@@ -60,6 +60,7 @@ class MainWindow(QMainWindow):
         self._menus = Menus(self, self._room)
         self.rail.chosen.connect(self.go_to)
         session.opened.connect(self._show_file)
+        session.saved.connect(self._show_file)
         session.edits.cleanChanged.connect(self._mark_changes)
         self.setWindowIcon(app_icon())
         self.setAcceptDrops(True)
@@ -73,6 +74,11 @@ class MainWindow(QMainWindow):
         self.room.go_to(surface)
         self.rail.show_chosen(surface)
 
+    def show_chemistry(self) -> None:
+        """Bring the chemistry of the feed into view."""
+        self.go_to("design")
+        self.room.design.open_chemistry()
+
     def _first_surface(self) -> str:
         return self._remembered.surface if self._remembered.surface in SURFACES else "design"
 
@@ -83,8 +89,8 @@ class MainWindow(QMainWindow):
         path, recipe = self.room.session.path, self.room.session.recipe
         self.setWindowFilePath("" if path is None else str(path))
         name = path.name if path is not None else "" if recipe is None else recipe.title
-        self.setWindowTitle(f"{name}[*]")
-        self.setWindowModified(False)
+        self.setWindowTitle(f"{name.replace('[*]', '[*][*]')}[*]")
+        self.setWindowModified(self.room.session.unsaved)
 
     def _arrange(self) -> None:
         width, height = self._body.width(), self._body.height()
@@ -97,6 +103,11 @@ class MainWindow(QMainWindow):
         super().resizeEvent(event)
         self._arrange()
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and self._room is not None:
+            self._room.opening.filing.look()
+
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self.room.opening.takes(event.mimeData()):
             event.acceptProposedAction()
@@ -106,9 +117,13 @@ class MainWindow(QMainWindow):
         self.room.opening.drop(event.mimeData())
 
     def closeEvent(self, event: QCloseEvent) -> None:
+        if self._room is not None and not self._room.opening.filing.may_leave():
+            event.ignore()
+            return
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
         surface = self._first_surface() if self._room is None else self._room.surface()
         write_state(replace(read_state(), surface=surface, geometry=geometry))
         if self._room is not None:
+            self._room.opening.filing.close()
             self._room.session.close()
         super().closeEvent(event)

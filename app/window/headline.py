@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import NamedTuple
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.widgets import paint, theme
 from app.widgets.face import Face
 from app.window.headline_words import Figure, forecast, recipe_parts, recipe_title
+from app.wording import editors as edit_words
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
@@ -29,12 +31,46 @@ class Shown(NamedTuple):
     figures: tuple[Figure, ...]
 
 
+PART_EDITORS = ("aim", "water", "tanks")
+"""The editor each part of the line below the title leads to."""
+
+
+class _Part(QAbstractButton):
+    """Lies over one part of the set-up and leads to its editor; the words below it are the headline's."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        colours, painter, place = theme.colours(), QPainter(self), QRectF(self.rect())
+        if self.underMouse():
+            painter.fillRect(place.adjusted(theme.px(4), place.height() - 2, -theme.px(4), -1), colours.accent)
+        if self.hasFocus():
+            paint.focus_ring(painter, place, colours.focus, theme.px(4))
+
+
 class Headline(QWidget):
-    """Title and set-up at the left, the forecast's figures at the right; below the title where it is narrow."""
+    """Title and set-up at the left, the forecast's figures at the right; below the title where it is narrow.
+
+    Signals
+    -------
+    editor_wanted : the editor of the part of the set-up that was pressed.
+    """
+
+    editor_wanted = Signal(str)
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._shown = Shown("", (), ())
+        self.parts = tuple(_Part(self) for _name in PART_EDITORS)
+        for name, part in zip(PART_EDITORS, self.parts, strict=True):
+            part.setToolTip(edit_words.menu(name)[1])
+            part.setAccessibleDescription(edit_words.menu(name)[1])
+            part.clicked.connect(lambda _checked=False, name=name: self.editor_wanted.emit(name))
+            part.hide()
 
     def show_plan(self, recipe: Recipe | None, plan: Plan | None) -> None:
         """Show the recipe, and its plan once there is one."""
@@ -45,7 +81,34 @@ class Headline(QWidget):
             self._shown = shown
             words = [f"{figure.heading[0]}: {figure.number} {figure.unit[0]}" for figure in shown.figures]
             self.setAccessibleName(", ".join((shown.title, *shown.parts, *words)))
+            self._arrange()
             self.update()
+
+    def _title_width(self) -> int:
+        pad = theme.px(PAD)
+        if self.width() < theme.px(FIGURES_BESIDE_FROM):
+            return self.width() - 2 * pad
+        return self.width() - self._figure_width() * len(self._shown.figures) - 2 * pad
+
+    def _figure_width(self) -> int:
+        return theme.px(FIGURE_WIDTH["wide" if self.width() >= theme.px(1100) else "close"])
+
+    def _arrange(self) -> None:
+        """Lay the buttons over the parts they stand for."""
+        font, pad = theme.font(12.5), theme.px(PAD)
+        lines = _lines(self._shown.parts, font, self._title_width())
+        below = theme.px(15 if len(lines) < 2 else 7) + theme.px(27)
+        for button, words in itertools.zip_longest(self.parts, self._shown.parts[: len(self.parts)]):
+            line = next((number for number, text in enumerate(lines) if words and words in text), -1)
+            button.setVisible(line >= 0)
+            if line >= 0:
+                button.setAccessibleName(words)
+                left = pad + font.width(lines[line][: lines[line].index(words)])
+                width = min(font.width(words), pad + self._title_width() - left)
+                button.setGeometry(QRect(left - 4, below + line * theme.px(17) - 1, width + 8, theme.px(20)))
+
+    def resizeEvent(self, _event: QResizeEvent) -> None:
+        self._arrange()
 
     def height_for(self, width: int) -> int:
         """Return the height the headline needs at this width [px]."""
@@ -57,7 +120,7 @@ class Headline(QWidget):
         painter.fillRect(QRectF(0, self.height() - 1, self.width(), 1), colours.line)
         pad = theme.px(PAD)
         if self.width() >= theme.px(FIGURES_BESIDE_FROM):
-            each = theme.px(FIGURE_WIDTH["wide" if self.width() >= theme.px(1100) else "close"])
+            each = self._figure_width()
             left = self.width() - each * len(self._shown.figures)
             self._paint_title(painter, QRectF(pad, 0, left - 2 * pad, theme.px(HEIGHT)))
             for number, figure in enumerate(self._shown.figures):

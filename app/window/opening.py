@@ -11,8 +11,9 @@ from app.session.demo import demo_plan, demo_recipe
 from app.session.session import Session
 from app.session.state import read_state, with_recent, write_state
 from app.widgets.notice import Notice
+from app.window.filing import Filing
 from app.wording import window as say
-from core.recipe import RecipeError
+from core.recipe import Recipe, RecipeError
 
 
 class Opening:
@@ -22,9 +23,12 @@ class Opening:
         self._window = window
         self._session = session
         self._notice = notice
+        self.filing = Filing(window, session, notice)
 
     def open(self, path: Path) -> bool:
         """Open this file; says why not where it is refused, and returns whether it was opened."""
+        if not self.filing.may_leave():
+            return False
         try:
             self._session.open(path)
         except RecipeError as error:
@@ -32,6 +36,7 @@ class Opening:
             return False
         self._notice.clear()
         write_state(with_recent(read_state(), path))
+        self.filing.look()
         return True
 
     def ask(self) -> None:
@@ -43,8 +48,16 @@ class Opening:
         if name:
             self.open(Path(name))
 
+    def new(self) -> None:
+        """Begin an empty recipe."""
+        if self.filing.may_leave():
+            self._notice.clear()
+            self._session.start(Recipe(format="saltwright-recipe", schema=1, shelf=()))
+
     def demo(self, *, keep_notice: bool = False) -> None:
         """Open the recipe the program ships with; its plan is shown at once and made anew behind it."""
+        if not self.filing.may_leave():
+            return
         if not keep_notice:
             self._notice.clear()
         self._session.start(demo_recipe(), plan=demo_plan())

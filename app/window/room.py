@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QStackedWidget, QWidget
 
 from app.session.session import Session
 from app.surfaces.design import DesignSurface
+from app.surfaces.editors import Editors
+from app.surfaces.editors.beginning import Beginning
 from app.surfaces.not_yet import NotYet
 from app.widgets.notice import Notice
 from app.window.headline import Headline
@@ -39,10 +41,16 @@ class Room(QWidget):
         self.surfaces: dict[str, Surface] = {"design": self.design}
         self._waiting = QLabel(say.planning(), self)
         self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._beginning = Beginning(self)
         self._faulty = False
+        self.editors = Editors(self, session)
+        self.design.editor_wanted.connect(self.editors.toggle)
+        self.headline.editor_wanted.connect(self.editors.toggle)
+        self._beginning.wanted.connect(self.editors.open)
         self.opening = Opening(self, session, self.notice)
         self.notice.height_changed.connect(self._arrange)
         session.opened.connect(self._show_recipe)
+        session.edited.connect(self._show_unplanned)
         session.planned.connect(self._show_plan)
         session.failed.connect(self._show_fault)
 
@@ -57,6 +65,10 @@ class Room(QWidget):
     def surface(self) -> str:
         """Return the name of the surface in view."""
         return next(name for name, shown in self.surfaces.items() if shown is self._stack.currentWidget())
+
+    def _show_unplanned(self) -> None:
+        if self.session.plan is None:
+            self._show_recipe()
 
     def _show_recipe(self) -> None:
         self.headline.show_plan(self.session.recipe, self.session.plan)
@@ -76,7 +88,9 @@ class Room(QWidget):
     def _show_surface(self) -> None:
         recipe, plan = self.session.recipe, self.session.plan
         self._stack.setVisible(plan is not None)
-        self._waiting.setVisible(plan is None)
+        empty = recipe is not None and not recipe.shelf
+        self._waiting.setVisible(plan is None and not empty)
+        self._beginning.setVisible(plan is None and empty)
         if recipe is not None and plan is not None:
             self.surfaces[self.surface()].show_plan(recipe, plan)
 
@@ -87,8 +101,9 @@ class Room(QWidget):
         self.notice.setGeometry(0, top, width, self.notice.height())
         if not self.notice.isHidden():
             top += self.notice.height()
-        for fill in (self._stack, self._waiting):
+        for fill in (self._stack, self._waiting, self._beginning):
             fill.setGeometry(0, top, width, height - top)
+        self.editors.place(QRect(0, top, width, height - top))
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()

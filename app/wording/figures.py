@@ -58,9 +58,9 @@ def millilitres(text: str) -> str:
     return _("{number} mL").format(number=text)
 
 
-def millilitres_per_litre(ml_per_l: float) -> str:
-    """Return how much of a liquid goes into each litre of feed."""
-    return _("{number} mL/L").format(number=format_short(ml_per_l))
+def millilitres_per_1000_litres(ml_per_1000_l: float) -> str:
+    """Return how much of a liquid goes into 1000 L of feed, the way acid is measured out."""
+    return _("{number} mL/1000 L").format(number=format_short(ml_per_1000_l))
 
 
 def milligrams_per_litre(mg_per_l: float) -> str:

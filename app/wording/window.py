@@ -115,17 +115,23 @@ def not_a_recipe() -> str:
 MENUS = {
     "file": marked("&File"),
     "edit": marked("&Edit"),
+    "recipe": marked("&Recipe"),
     "view": marked("&View"),
     "help": marked("&Help"),
 }
 
 ACTIONS = {
+    "new": (marked("&New"), marked("Begin an empty recipe")),
     "open": (marked("&Open…"), marked("Open a recipe from a file")),
     "recent": (marked("Open &recent"), marked("Open a recipe used lately")),
+    "clear_recent": (marked("&Clear this list"), marked("Forget the recipes used lately; the files stay")),
+    "save": (marked("&Save"), marked("Write the recipe to its file")),
+    "save_as": (marked("Save &as…"), marked("Write the recipe to another file")),
     "demo": (marked("Open the &demo"), marked("Open the invented strawberry recipe the program ships with")),
     "quit": (marked("&Quit"), marked("Close the window")),
     "undo": (marked("&Undo"), marked("Take back the last edit")),
     "redo": (marked("&Redo"), marked("Make the edit taken back again")),
+    "chemistry": (marked("&Chemistry of the feed"), marked("Ions, pairs, what carries the EC, what acid does")),
     "about": (marked("&About"), marked("Version, licences and where figures come from")),
 }
 

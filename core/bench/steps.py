@@ -164,9 +164,15 @@ def _step(groups: dict[str, list[Content]], group: str) -> list[Step]:
     marks = []
     if any(_has_ion(content, COOLING) for content in members) and group != "acid":
         marks.append("cools")
-    if any(content.salt in HEATING for content in members):
+    if any(_heats(content, group) for content in members):
         marks.append("heats")
     return [Step(group, tuple(content.entry_id for content in members), marks=tuple(marks))]
+
+
+def _heats(content: Content, group: str) -> bool:
+    """A strong acid that is poured heats the water; so do a few solids."""
+    item = _salt(content)
+    return content.salt in HEATING or (group == "acid" and item is not None and item.strong_acid and item.liquid)
 
 
 def _sealed(contents: Sequence[Content]) -> list[Step]:

@@ -6,10 +6,10 @@ lost to roots: "fresh" is what falls out within days, "ferrihydrite" what it tur
 
 Stability constants stand at ionic strength 0 (EDTA) or 0.1 mol/L and are brought to none by the Davies equation, by
 which the 25.0 of iron EDTA at 0.1 become 27.6, 27.7 as tabulated. Ligands and chelates follow Davies in the feed, too,
-metals and protons the feed's own activities. The constants hold for 25 degC: how they change with
-temperature is known for EDTA only and left out. Left out too: iron(II), which oxidises in an aired feed; acid forms of
-the chelates of EDDHA and HBED; zinc with EDDHA, for which no constant was found; the o,p isomers of technical EDDHA,
-which hold iron less well.
+metals and protons the feed's own activities. The constants hold for 25 degC: how they change with temperature is known
+for EDTA only and left out. Left out too: iron(II), which oxidises in an aired feed; acid forms of the chelates of EDDHA
+and HBED; zinc with EDDHA, for which no constant was found; the o,p isomers of technical EDDHA, which hold iron less
+well.
 """
 
 from __future__ import annotations
@@ -65,7 +65,7 @@ class Chelation:
 class _Complexes:
     """Stability constants (c,): protons, log beta at no ionic strength, z^2 of the complex less that of the ligand.
 
-    `of_metal` (c, metals), `alone` (ligands, c), `held` (metals ligands, c): which metal, and which of them count where.
+    `of_metal` (c, metals), `alone` (ligands, c), `held` (metals ligands, c): which metal, which count where.
     """
 
     protons: Array
@@ -169,7 +169,7 @@ def iron_chelation(speciation: Speciation, hydroxide: Hydroxide = "fresh") -> Ch
     hydroxide : which solid lets go of the iron, see `HYDROXIDES`
     Valid for pH 4.5-9, ionic strength up to 0.1 mol/kg, about 25 degC.
     Source: feed_chelate_constants.csv.
-    Example: of iron EDTA in a tomato feed at 20 degC 75 % stays in solution at pH 7, all of it up to pH 6.
+    Example: EDTA keeps 75 % of its iron at pH 7 in a tomato feed at 20 degC, 97 % at pH 6.
     """
     alone, constants = _conditional(speciation)
     side = _side_coefficients(speciation)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from core.bench.quantities import feed_from_tank_l
 from core.blend.alkalinity import is_acid
 from core.blend.solve import Blend
 from core.plan.checks import HARD_WATER_MEQ_PER_L
@@ -24,6 +25,7 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
         for content in tank.contents:
             shares.setdefault(content.key, {})[tank.name] = content.share
     outside = acid_place(blend)
+    feed_l = feed_from_tank_l(blend.recipe.batch.tank_volume_l, blend.recipe.tanks.ratio)
     used = []
     for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True):
         if amount <= 0.0:
@@ -43,6 +45,8 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
                 brings_mg_per_l=brings,
                 alkalinity_meq_per_l=float(source.alkalinity * amount),
                 density_kg_per_l=density,
+                ml_per_1000_l=None if density is None else float(amount) / density,
+                ml_per_filling=None if density is None else float(amount) / density / 1000.0 * feed_l,
                 fixed=source.entry.exactly_mg_per_l is not None,
             )
         )

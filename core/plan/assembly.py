@@ -7,8 +7,8 @@ from core.blend.solve import Blend
 from core.plan.amounts import acid_place, amounts_of, unused_of
 from core.plan.bench_checks import cost_cautions, tank_cautions, weighing_cautions
 from core.plan.cautions import caution, worst_first
-from core.plan.chelate_checks import chelate_cautions
 from core.plan.checks import BLEND_CHECKS, aim_cautions, feed_cautions
+from core.plan.chelate_checks import chelate_cautions
 from core.plan.cost import cost_of
 from core.plan.feed import feed_of
 from core.plan.goal_checks import goal_cautions
@@ -31,8 +31,9 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
     Plan
     """
     feed, rows, cost = feed_of(blend), nutrient_rows(blend), cost_of(blend)
-    plans = split_blend(blend)
-    tanks, weighings = tanks_of(blend, plans)
+    split = split_blend(blend)
+    plans = split.plans
+    tanks, weighings = tanks_of(blend, split)
     cautions: list[Caution] = [
         *(found for check in BLEND_CHECKS for found in check(blend)),
         *goal_cautions(blend),

@@ -25,6 +25,7 @@ class Amount(Struct, frozen=True):
     """How much of one shelf entry a litre of finished feed holds, and where it goes.
 
     `tank` is a tank's name, or "water" or "reservoir" for acid put there; `shares` sum to 1 over tank names.
+    `ml_per_filling` is for all the feed that one filling of the tanks makes.
     """
 
     entry_id: str
@@ -36,6 +37,8 @@ class Amount(Struct, frozen=True):
     brings_mg_per_l: dict[str, float]
     alkalinity_meq_per_l: float
     density_kg_per_l: float | None = None
+    ml_per_1000_l: float | None = None
+    ml_per_filling: float | None = None
     fixed: bool = False
 
 
@@ -99,12 +102,25 @@ class TankContent(Struct, frozen=True):
     change_percent: dict[str, float] = {}
 
 
+class NearSolid(Struct, frozen=True):
+    """A solid on its way out of a tank in the coldest room.
+
+    `ratio_limit` is the ratio at which it saturates, `fullness` the tank's ratio over that: 1 at saturation.
+    """
+
+    solid: str
+    ratio_limit: float
+    fullness: float
+
+
 class Tank(Struct, frozen=True):
     """One concentrate; `content` says what kind it is, `settling` what would come out.
 
     `ratio_limit` is the ratio at which `limited_by` would saturate in the coldest room, `clear_ratio` the largest that
     is still "clear" there, `injector_step` the next ratio injectors are built for; None where nothing ever would.
-    `fullness` is the tank's ratio over its limit. `reasons` are codes in the order of `contents`, `broken` the codes of
+    `fullness` is the tank's ratio over its limit; `near` lists the solids nearest to coming out, the worst first.
+    `ph` is at the tanks' own temperature, None where little in the tank holds it; `density_kg_per_l` of the filled
+    tank, `water_kg` what a whole filling holds. `reasons` are codes in the order of `contents`, `broken` the codes of
     rules of compatibility that are broken inside.
     """
 
@@ -124,6 +140,10 @@ class Tank(Struct, frozen=True):
     settling: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
     broken: tuple[str, ...] = ()
+    near: tuple[NearSolid, ...] = ()
+    ph: float | None = None
+    density_kg_per_l: float | None = None
+    water_kg: float | None = None
 
 
 class Cost(Struct, frozen=True):

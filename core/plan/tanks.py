@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -10,57 +11,109 @@ from core.bench.quantities import grams_for_tank, millilitres, ml_per_l_of_feed
 from core.bench.rounding import change_percent, weigh_together
 from core.bench.weighing import Weighing
 from core.blend.alkalinity import is_acid
-from core.blend.nutrients import Array
+from core.blend.nutrients import CHARGE, COLUMN, Array
 from core.blend.shelf import Source
 from core.blend.solve import Blend
-from core.chemistry.concentrates.strength import injector_step, strength_limit
+from core.chemistry.concentrates import ConcentrateState, StrengthLimit, injector_step, stand
 from core.plan.amounts import acid_place
-from core.plan.records import Tank, TankContent, WeighedOn
+from core.plan.records import NearSolid, Tank, TankContent, WeighedOn
 from core.recipe.records import NUTRIENTS, Recipe
-from core.tanks import Item, TankPlan, item_of, split
+from core.tanks import Item, TankPlan, arrange, describe, item_of, tank_temperatures_c
 
 NOTICED_PERCENT = 0.05
 """Rounding that moves a nutrient by less than this is not listed."""
+
+NEAR_SOLIDS = 3
+"""Solids listed per tank: those nearest to coming out."""
+
+HOLDS_PHOSPHATE, HOLDS_ACID = 1e-3, 1e-2
+"""Phosphate [mol/L] or free acid or base [eq/L] in a tank from which on its pH is told (this program's own choice:
+calcium nitrate of 15.5-0-0 grade is sold with a pH of 5.6 to 6.8 and no more than traces to hold it, READ)."""
+
+
+@dataclass(frozen=True)
+class SplitTanks:
+    """The tanks of a blend: what stands in each, and the chemistry of each in the same order."""
+
+    plans: tuple[TankPlan, ...]
+    standings: tuple[TankStanding, ...]
+
+
+@dataclass(frozen=True)
+class TankStanding:
+    """How one tank stands; ratios of the coldest room, None where nothing comes out before the model ends."""
+
+    ratio_limit: float | None
+    limited_by: str | None
+    clear_ratio: float | None
+    near: tuple[NearSolid, ...]
+    ph: float | None
+    density_kg_per_l: float
+    water_kg_per_l: float
 
 
 def tank_items(blend: Blend) -> tuple[Item, ...]:
     """The products that go into tanks; acid only where the recipe puts it there."""
     in_tank = acid_place(blend) == "tank"
     return tuple(
-        item_of(source.key, source.salt, float(amount) / 1000.0, source.totals * float(amount) / 1000.0)
-        for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True)
+        unit_item(source).times(float(amount))
+        for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True)
         if amount > 0.0 and (in_tank or not is_acid(source))
     )
 
 
-def split_blend(blend: Blend) -> tuple[TankPlan, ...]:
-    """Split a blend into its recipe's tanks."""
-    setup = blend.recipe.tanks
-    coldest = setup.temperature_c if setup.coldest_c is None else setup.coldest_c
-    return split(tank_items(blend), setup.count, setup.ratio, setup.temperature_c, coldest, setup.pins)
+@lru_cache(maxsize=512)
+def unit_item(source: Source) -> Item:
+    """A milligram of a product per litre of finished feed."""
+    return item_of(source.key, source.salt, 1e-3, source.totals * 1e-3)
 
 
-@dataclass(frozen=True)
-class Strength:
-    """How strong one tank may be in the coldest room; None where nothing comes out before the model ends."""
+def fill_water_mol_per_l(blend: Blend) -> Array | None:
+    """What a litre of the water brings that the tanks are filled up with, (n_components,) [mol/L]; None where pure.
 
-    ratio_limit: float | None
-    limited_by: str | None
-    clear_ratio: float | None
+    Counted as if a whole litre of it went into a litre of tank.
+    """
+    if blend.recipe.tanks.fill_water != "recipe":
+        return None
+    totals = blend.water.totals
+    if acid_place(blend) == "water":
+        acid = np.array([is_acid(source) for source in blend.shelf.sources], dtype=bool)
+        totals = totals + blend.shelf.totals[:, acid] @ blend.amounts_mg_per_l[acid]
+    return np.maximum(totals, 0.0) * 1e-3
 
 
-def strengths(blend: Blend, plans: tuple[TankPlan, ...]) -> tuple[Strength, ...]:
-    """Find the strength limit of every tank, filled with pure water."""
-    if not plans:
-        return ()
-    items = {item.key: np.array(item.ions) for item in tank_items(blend)}
-    contents = np.stack([sum(p.share * items[p.key] for p in plan.contents) for plan in plans], axis=1)
-    setup = blend.recipe.tanks
-    coldest = setup.temperature_c if setup.coldest_c is None else min(setup.coldest_c, setup.temperature_c)
-    found = strength_limit(contents, (coldest,))
-    return tuple(
-        Strength(_finite(found.saturated_ratio[0, i]), found.limited_by[0][i], _finite(found.clear_ratio[0, i]))
-        for i in range(len(plans))
+def split_blend(blend: Blend) -> SplitTanks:
+    """Split a blend into its recipe's tanks and judge them."""
+    setup, items, water = blend.recipe.tanks, tank_items(blend), fill_water_mol_per_l(blend)
+    if not items:
+        return SplitTanks((), ())
+    temperatures_c = tank_temperatures_c(setup.temperature_c, setup.coldest_c)
+    arranged = arrange(items, setup.count, setup.ratio, temperatures_c[0], setup.pins, fill_water=water)
+    contents = arranged.mol_per_l_feed()
+    state, limit = stand(contents, setup.ratio, temperatures_c, water)
+    plans = describe(arranged, state)
+    held = _holds_its_ph(setup.ratio * contents)
+    return SplitTanks(plans, tuple(_standing(state, limit, setup.ratio, *tank) for tank in enumerate(held)))
+
+
+def _holds_its_ph(contents_mol_per_l: Array) -> list[bool]:
+    """Whether each tank's pH is more than chance: phosphate or free acid or base enough to outweigh impurities."""
+    acid = np.abs(CHARGE @ contents_mol_per_l)
+    held: list[bool] = ((contents_mol_per_l[COLUMN["P"]] >= HOLDS_PHOSPHATE) | (acid >= HOLDS_ACID)).tolist()
+    return held
+
+
+def _standing(state: ConcentrateState, limit: StrengthLimit, ratio: float, tank: int, holds_ph: bool) -> TankStanding:
+    each = limit.solid_ratio[0, :, tank]
+    nearest = [place for place in np.argsort(each, kind="stable")[:NEAR_SOLIDS] if np.isfinite(each[place])]
+    return TankStanding(
+        ratio_limit=_finite(limit.saturated_ratio[0, tank]),
+        limited_by=limit.limited_by[0][tank],
+        clear_ratio=_finite(limit.clear_ratio[0, tank]),
+        near=tuple(NearSolid(state.solids[place], float(each[place]), ratio / float(each[place])) for place in nearest),
+        ph=float(state.ph[-1, tank]) if holds_ph else None,
+        density_kg_per_l=float(state.density_kg_per_l[tank]),
+        water_kg_per_l=float(state.water_kg_per_l[tank]),
     )
 
 
@@ -68,15 +121,14 @@ def _finite(ratio: float) -> float | None:
     return float(ratio) if np.isfinite(ratio) else None
 
 
-def tanks_of(blend: Blend, plans: tuple[TankPlan, ...]) -> tuple[tuple[Tank, ...], tuple[tuple[Weighing, ...], ...]]:
+def tanks_of(blend: Blend, split: SplitTanks) -> tuple[tuple[Tank, ...], tuple[tuple[Weighing, ...], ...]]:
     """The tanks with their weights, and the weighings behind them in the same order."""
     sources = {source.key: place for place, source in enumerate(blend.shelf.sources)}
     tanks, weighings = [], []
-    for plan, strength in zip(plans, strengths(blend, plans), strict=True):
+    for plan, standing in zip(split.plans, split.standings, strict=True):
         parts = [_part(blend, sources[place.key], place.share) for place in plan.contents]
         weighed = _weigh(blend, parts)
-        contents = _contents(blend, parts, weighed)
-        tanks.append(_tank(blend.recipe, plan, contents, strength))
+        tanks.append(_tank(blend.recipe, plan, _contents(blend, parts, weighed), standing))
         weighings.append(weighed)
     return tuple(tanks), tuple(weighings)
 
@@ -112,7 +164,7 @@ def _contents(
     return tuple(contents)
 
 
-def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], strength: Strength) -> Tank:
+def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], standing: TankStanding) -> Tank:
     ratio = recipe.tanks.ratio
     return Tank(
         name=plan.name,
@@ -123,12 +175,16 @@ def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], str
         contents=contents,
         verdict=plan.verdict,
         cold_verdict=plan.cold_verdict,
-        ratio_limit=strength.ratio_limit,
-        limited_by=strength.limited_by or plan.limited_by,
-        clear_ratio=strength.clear_ratio,
-        injector_step=None if strength.clear_ratio is None else injector_step(strength.clear_ratio),
-        fullness=None if strength.ratio_limit is None else ratio / strength.ratio_limit,
+        ratio_limit=standing.ratio_limit,
+        limited_by=standing.limited_by or plan.limited_by,
+        clear_ratio=standing.clear_ratio,
+        injector_step=None if standing.clear_ratio is None else injector_step(standing.clear_ratio),
+        fullness=None if standing.ratio_limit is None else ratio / standing.ratio_limit,
         settling=plan.settling,
         reasons=tuple(place.reason for place in plan.contents),
         broken=plan.broken,
+        near=standing.near,
+        ph=standing.ph,
+        density_kg_per_l=standing.density_kg_per_l,
+        water_kg=standing.water_kg_per_l * recipe.batch.tank_volume_l,
     )

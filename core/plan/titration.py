@@ -1,7 +1,8 @@
 """A titration of this very feed: what an acid or a base does to its pH, closed and aired, dose by dose.
 
-The feed is taken without whatever acid (or base) the blend holds, so the curve begins at the first drop and shows the
-blend's own dose on its way. Worked out only when somebody looks at it.
+Where the blend holds the product, the feed is taken without it, so the curve begins at the first drop and passes the
+blend's own point on its way; where it does not, without all the blend's acids (or bases), which it then stands in for.
+Worked out only when somebody looks at it.
 """
 
 from __future__ import annotations
@@ -24,6 +25,12 @@ SEARCHED = 25
 SEARCHED_MEQ_PER_L = 3.0
 """How far beyond the alkalinity doses are looked at to find where the curve should end."""
 
+ROUND_OFF = 1e-9
+"""What is left of a total beside this share of it was not there."""
+
+ABSENT = -20.0
+"""Stands for the saturation index of a solid one of whose ions is not there."""
+
 ACID_END_PH, BASE_END_PH = 4.0, 8.5
 """Closed pH at which the curve ends: nobody goes beyond on purpose."""
 
@@ -31,9 +38,9 @@ ACID_END_PH, BASE_END_PH = 4.0, 8.5
 class Titration(Struct, frozen=True):
     """The curve, one value per dose; doses in mL of a liquid or g of a solid per 1000 L of feed, as `unit` says.
 
-    `brushite`, `brushite_aired`: saturation index of calcium phosphate, None without calcium or phosphate.
+    `brushite`, `brushite_aired`: saturation index of calcium phosphate; None where it cannot form at any dose.
     `planned_dose`: what the blend holds of this product, None where it holds none. `alkalinity_meq_per_l` by formula,
-    before the first dose; `ph_planned`: closed and aired pH of the blend as it is.
+    before the first dose; `ph_planned`: closed and aired pH of the blend as it is; `ph_wanted`: the aim's, if any.
     """
 
     acid_id: str
@@ -47,6 +54,7 @@ class Titration(Struct, frozen=True):
     brushite_aired: tuple[float, ...] | None
     planned_dose: float | None
     ph_planned: tuple[float, float]
+    ph_wanted: float | None
     alkalinity_meq_per_l: float
 
     @property
@@ -89,8 +97,8 @@ def titration(recipe: Recipe, blend: Blend, acid_id: str, strength: float | None
     amounts = np.linspace(0.0, most, POINTS)
     found = _dosed(source, totals, alkalinity, amounts)
     ours = closed_and_aired(blend.totals[:, None], np.array([blend.alkalinity]))
-    brushite = saturation_indices(found)["brushite"]
-    finite = bool(np.isfinite(brushite).all())
+    brushite = np.maximum(saturation_indices(found)["brushite"], ABSENT)
+    present = bool((brushite > ABSENT).any())
     return Titration(
         acid_id=acid_id,
         strength_percent=source.strength_percent,
@@ -99,10 +107,11 @@ def titration(recipe: Recipe, blend: Blend, acid_id: str, strength: float | None
         dose_per_1000_l=_plain(1000.0 * amounts / mg_per_unit),
         ph_closed=_plain(found.ph[:POINTS]),
         ph_aired=_plain(found.ph[POINTS:]),
-        brushite=_plain(brushite[:POINTS]) if finite else None,
-        brushite_aired=_plain(brushite[POINTS:]) if finite else None,
+        brushite=_plain(brushite[:POINTS]) if present else None,
+        brushite_aired=_plain(brushite[POINTS:]) if present else None,
         planned_dose=1000.0 * planned / mg_per_unit if planned else None,
         ph_planned=(float(ours.ph[0]), float(ours.ph[1])),
+        ph_wanted=blend.aim.ph,
         alkalinity_meq_per_l=alkalinity,
     )
 
@@ -123,16 +132,21 @@ def _source(recipe: Recipe, acid_id: str, strength: float | None) -> Source:
 
 
 def _without(blend: Blend, source: Source) -> tuple[Array, float, float]:
-    """Totals [mmol/L] and alkalinity [meq/L] of the feed without its acid, or base; and its dose of this one [mg/L]."""
-    totals, alkalinity, planned = blend.totals.copy(), blend.alkalinity, 0.0
+    """Totals [mmol/L] and alkalinity [meq/L] before the first drop; and the blend's own dose of the product [mg/L]."""
     same_kind = is_base if is_base(source) else is_acid
-    for one, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True):
-        if amount > 0.0 and same_kind(one):
-            totals -= one.totals * amount
-            alkalinity -= one.alkalinity * float(amount)
-            if (one.entry.salt, one.strength_percent) == (source.entry.salt, source.strength_percent):
-                planned += float(amount)
-    return np.maximum(totals, 0.0), alkalinity, planned
+    used = zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True)
+    rivals = [(one, amount) for one, amount in used if amount > 0.0 and same_kind(one)]
+    own = [(one, amount) for one, amount in rivals if _same(one, source)]
+    totals, alkalinity = blend.totals.copy(), blend.alkalinity
+    for one, amount in own or rivals:
+        totals -= one.totals * amount
+        alkalinity -= one.alkalinity * amount
+    totals[totals < ROUND_OFF * blend.totals] = 0.0
+    return totals, alkalinity, sum(amount for _, amount in own)
+
+
+def _same(one: Source, source: Source) -> bool:
+    return (one.entry.salt, one.strength_percent) == (source.entry.salt, source.strength_percent)
 
 
 def _dosed(source: Source, totals: Array, alkalinity: float, amounts_mg_per_l: Array) -> Speciation:

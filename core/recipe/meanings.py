@@ -89,6 +89,7 @@ MEANINGS: dict[type, dict[str, str]] = {
         "temperature_c": "Temperature the tanks stand at.",
         "coldest_c": "Coldest they get; null is the same as temperature_c.",
         "pins": "Shelf entry name -> tank letter it must go to.",
+        "fill_water": "What the tanks are filled up with: the recipe's own water, or pure water, which null means too.",
     },
     Batch: {
         "tank_volume_l": "Volume of concentrate made in each tank.",

@@ -164,13 +164,18 @@ class ShelfEntry(_Record, frozen=True):
 
 
 class TankSetup(_Record, frozen=True):
-    """The concentrate tanks; ratio 100 means 10 mL of each tank per litre of finished feed."""
+    """The concentrate tanks; ratio 100 means 10 mL of each tank per litre of finished feed.
+
+    `fill_water` "recipe": they are filled up with the recipe's own water (acid already in it where that goes first);
+    "pure", or nothing: with rain or deionised water.
+    """
 
     count: int = 2
     ratio: float = 100.0
     temperature_c: float = 20.0
     coldest_c: float | None = None
     pins: dict[str, str] = {}
+    fill_water: Literal["recipe", "pure"] | None = None
 
 
 class Scale(_Record, frozen=True):

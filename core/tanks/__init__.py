@@ -3,6 +3,19 @@
 from core.tanks.compatibility import broken_rules, rules_broken_within
 from core.tanks.items import Item, item_of
 from core.tanks.plans import Place, TankPlan
-from core.tanks.split import split, void_pins
+from core.tanks.split import Arrangement, arrange, describe, split, tank_temperatures_c, void_pins
 
-__all__ = ["Item", "Place", "TankPlan", "broken_rules", "item_of", "rules_broken_within", "split", "void_pins"]
+__all__ = [
+    "Arrangement",
+    "Item",
+    "Place",
+    "TankPlan",
+    "arrange",
+    "broken_rules",
+    "describe",
+    "item_of",
+    "rules_broken_within",
+    "split",
+    "tank_temperatures_c",
+    "void_pins",
+]

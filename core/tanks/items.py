@@ -117,6 +117,14 @@ class Item:
             free=not (calcium_side or phosphate > 0 or sulfate > 0 or special or self.label_only),
         )
 
+    def times(self, factor: float) -> Item:
+        """Return so many times this product; where it may stand stays the same."""
+        ions = tuple([factor * amount for amount in self.ions])
+        fields = (self.chelate, self.strong_acid, self.base, self.silicate, self.trace, self.label_only)
+        scaled = Item(self.key, self.salt_id, factor * self.g_per_l_feed, ions, *fields)
+        scaled.__dict__["traits"] = self.traits
+        return scaled
+
     @property
     def calcium_side(self) -> bool:
         """True where calcium rules its place: of a product with phosphate or sulfate too, the larger charge decides."""

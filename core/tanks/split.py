@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,6 +17,27 @@ from core.tanks.saturation import Assess, Saturation, salt_margin, with_rules
 from core.tanks.search import Judge, best_way
 
 
+@dataclass(frozen=True, eq=False)
+class Arrangement:
+    """Which product stands in which tank, before anything is said of the tanks.
+
+    tanks : letter number -> filled tank; pins : product key -> letter number of the pins that hold; ratio : litres of
+    finished feed per litre of concentrate.
+    """
+
+    tanks: dict[int, Filled]
+    pins: dict[str, int]
+    ratio: float
+
+    def mol_per_l_feed(self) -> Array:
+        """What the tanks bring to the finished feed, by letter, (n_components, n_tanks) [mol/L]."""
+        held = []
+        for letter in sorted(self.tanks):
+            shares = self.tanks[letter].shares
+            held.append(np.array(list(shares.values())) @ np.array([item.ions for item in shares]))
+        return np.array(held).T
+
+
 def split(
     items: Sequence[Item],
     count: int,
@@ -24,6 +46,7 @@ def split(
     coldest_c: float | None = None,
     pins: Mapping[str, str] | None = None,
     assess: Assess = assess_concentrates,
+    fill_water: Array | None = None,
 ) -> tuple[TankPlan, ...]:
     """Put every product into a tank so that the concentrates stay clear, as few tanks as do it.
 
@@ -38,6 +61,7 @@ def split(
     temperature_c, coldest_c : of the tanks, and of the coldest night [°C]; the latter defaults to the former
     pins : product key -> "A" to "D"; a pin to a tank beyond `count` is void, see `void_pins`
     assess : the chemistry of concentrates
+    fill_water : (n_components,) totals of the water the tanks are filled up with [mol/L], None where it is pure
 
     Returns
     -------
@@ -45,15 +69,42 @@ def split(
     """
     if not items:
         return ()
-    kept = _kept_pins(items, count, pins or {})
+    temperatures_c = tank_temperatures_c(temperature_c, coldest_c)
+    arranged = arrange(items, count, ratio, temperatures_c[0], pins, assess, fill_water)
+    totals = ratio * arranged.mol_per_l_feed()
+    return describe(arranged, assess(_with(totals, fill_water), temperatures_c))
+
+
+def tank_temperatures_c(temperature_c: float, coldest_c: float | None) -> tuple[float, ...]:
+    """The temperatures tanks are judged at [°C]: first the coldest, then their own where that is another."""
     coldest = temperature_c if coldest_c is None else min(coldest_c, temperature_c)
-    tanks = _filled(items, count, ratio, kept, _judge(assess, coldest))
-    order = sorted(tanks)
-    temperatures_c = (coldest,) if coldest == temperature_c else (coldest, temperature_c)
-    saturation = assess(_totals([tanks[letter] for letter in order], ratio), temperatures_c)
+    return (coldest,) if coldest == temperature_c else (coldest, temperature_c)
+
+
+def arrange(
+    items: Sequence[Item],
+    count: int,
+    ratio: float,
+    coldest_c: float,
+    pins: Mapping[str, str] | None = None,
+    assess: Assess = assess_concentrates,
+    fill_water: Array | None = None,
+) -> Arrangement:
+    """Find the tank of every product (at least one); arguments as `split`."""
+    kept = _kept_pins(items, count, pins or {})
+    return Arrangement(_filled(items, count, ratio, kept, _judge(assess, coldest_c, fill_water)), kept, ratio)
+
+
+def describe(arranged: Arrangement, saturation: Saturation) -> tuple[TankPlan, ...]:
+    """Say of every tank what stands in it, why, and how it stands.
+
+    saturation : of the tanks by letter, at `tank_temperatures_c`
+    """
+    order = sorted(arranged.tanks)
+    in_order = [arranged.tanks[letter] for letter in order]
     return tuple(
-        _plan(letter, tank, [tanks[other] for other in order], kept, ratio, saturation, order.index(letter))
-        for letter, tank in ((letter, tanks[letter]) for letter in order)
+        _plan(letter, tank, in_order, arranged.pins, arranged.ratio, saturation, number)
+        for number, (letter, tank) in enumerate(zip(order, in_order, strict=True))
     )
 
 
@@ -67,12 +118,17 @@ def _kept_pins(items: Sequence[Item], count: int, pins: Mapping[str, str]) -> di
     return {key: letters.index(name) for key, name in pins.items() if key in keys and name and name in letters}
 
 
-def _judge(assess: Assess, coldest_c: float) -> Judge:
+def _judge(assess: Assess, coldest_c: float, fill_water: Array | None) -> Judge:
     def judge(totals: Array) -> tuple[np.ndarray[tuple[int, ...], np.dtype[np.int64]], Array]:
-        saturation = assess(totals.T, (coldest_c,))
+        saturation = assess(_with(totals.T, fill_water), (coldest_c,))
         return saturation.rank[0], salt_margin(saturation, 0)
 
     return judge
+
+
+def _with(totals: Array, fill_water: Array | None) -> Array:
+    """Totals (n_components, n_tanks) with what the tanks are filled up with."""
+    return totals if fill_water is None else totals + fill_water[:, None]
 
 
 def _filled(
@@ -87,12 +143,6 @@ def _filled(
     place_traces(in_order, [item for item in items if item not in placed], count, ratio)
     unused = [letter for letter in range(count) if letter not in tanks]
     return tanks | dict(zip(unused, in_order[len(tanks) :], strict=False))
-
-
-def _totals(tanks: Sequence[Filled], ratio: float) -> Array:
-    """What the tanks hold, (n_components, n_tanks) [mol per litre of concentrate]."""
-    held = [[share * np.array(item.ions) for item, share in tank.shares.items()] for tank in tanks]
-    return ratio * np.array([np.sum(contents, axis=0) for contents in held]).T
 
 
 def _plan(

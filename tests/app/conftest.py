@@ -69,6 +69,7 @@ def window(
     window.activateWindow()
     settle(window)
     yield window
+    window.room.session.edits.setClean()  # or closing asks whether to save
     window.close()
     window.deleteLater()
     del window
@@ -101,4 +102,4 @@ def _nothing_left() -> None:
     gc.collect()
     timers = [thing for thing in gc.get_objects() if issubclass(type(thing), QTimer) and isValid(thing)]
     assert [timer for timer in timers if timer.isActive()] == []
-    assert [thread for thread in threading.enumerate() if thread.name == "planner"] == []
+    assert [thread for thread in threading.enumerate() if thread.name in ("planner", "recovery")] == []

@@ -53,7 +53,12 @@ def draw_one(target: str, width: int, height: int, surfaces: list[str]) -> int:
     window.resize(width, height)
     window.show()
     for surface in surfaces:
-        window.go_to(surface)
+        if surface == "chemistry":
+            window.show_chemistry()
+            while window.room.design.chemistry is None or not window.room.design.chemistry.looking.idle():
+                QApplication.processEvents()
+        else:
+            window.go_to(surface)
         QApplication.processEvents()
         window.grab().save(target.format(surface=surface))
     window.close()

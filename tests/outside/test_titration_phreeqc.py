@@ -77,7 +77,7 @@ CASES = [(w, acid) for w in WATERS for acid in FORMULA if acid != "citric-acid" 
 
 @pytest.mark.parametrize(("water", "acid"), CASES)
 def test_ph_after_acid(engine: Any, water: str, acid: str) -> None:
-    """Within 0.01 (in fact 0.005) at every dose, from none to beyond the last alkalinity, closed to air and at rest with it."""
+    """Within 0.01, in fact 0.005, from no acid to beyond the last alkalinity, closed to air and at rest with it."""
     totals, alkalinity, ph, temperature_c = WATERS[water]
     step_mmol = 1.15 * alkalinity / EQUIVALENTS.get(acid, 1.0) / (DOSES - 1)
     closed, aired = theirs(engine, water, acid, step_mmol)

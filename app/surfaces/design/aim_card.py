@@ -81,6 +81,8 @@ class AimCard(Card):
 
     def _arrange(self) -> None:
         columns = aim_columns(self.width())
+        if self.link is not None and not columns.word[1]:
+            self.link.move(columns.bar[0], self.link.y())
         top = self.body_top
         room = self.height() - top - theme.px(FOOT)
         each = max(1, room // max(1, len(self._shown)))
@@ -106,7 +108,7 @@ class AimCard(Card):
         painter.fillRect(QRectF(theme.px(PAD), height - 1, self.width() - 2 * theme.px(PAD), 1), colours.line)
 
     def _paint_legend(self, painter: QPainter, place: QRectF, water: str, wanted: str) -> None:
-        if place.width() < theme.px(LEGEND_FROM):
+        if place.width() < theme.px(LEGEND_FROM) or (self.link is not None and self.link.x() >= place.left()):
             return
         colours, font, left = theme.colours(), theme.small(), place.left() + theme.px(6)
         for words, fill in ((water, colours.water), (wanted, colours.wanted)):

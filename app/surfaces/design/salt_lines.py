@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from app.surfaces.design.salt_row import SaltLine
-from app.wording import figures, format_short, salt_name, tank_title
+from app.wording import figures, format_number, format_short, salt_name, tank_title
 from app.wording import surfaces as say
 from app.wording.phrases import weight_text
 from core.plan.records import Amount, Plan
@@ -28,7 +28,7 @@ def salt_lines(recipe: Recipe, plan: Plan) -> tuple[SaltLine, ...]:
     several = Counter(entry.salt for entry in recipe.shelf)
     lines = []
     for entry in recipe.shelf:
-        grade = entry.key if several[entry.salt] > 1 else ""
+        grade = (entry.entry_id or "") if several[entry.salt] > 1 else ""
         amount = amounts.get(entry.key)
         lines.append(_unused(entry, grade) if amount is None else _used(entry, grade, amount, plan, places))
     return tuple(sorted(lines, key=lambda line: (not line.used, _rank(line))))
@@ -77,7 +77,7 @@ def product_parts(entry: ShelfEntry) -> tuple[str, str]:
 def _weight(amount: Amount, plan: Plan) -> str:
     contents = [content for tank in plan.tanks for content in tank.contents if content.entry_id == amount.entry_id]
     if not contents:
-        return "" if amount.ml_per_l is None else figures.millilitres_per_litre(amount.ml_per_l)
+        return "" if amount.ml_per_filling is None else figures.millilitres(format_number(amount.ml_per_filling, 4))
     if all(content.millilitres is not None for content in contents):
         return figures.millilitres(" + ".join(format_short(content.millilitres or 0.0, 4) for content in contents))
     return " + ".join(map(weight_text, contents))

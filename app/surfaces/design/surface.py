@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
@@ -14,8 +16,13 @@ from app.surfaces.design.tanks_card import TanksCard
 from app.widgets import theme
 from app.widgets.caution_strip import LEAST_LINES, SHOWN_AT_MOST, CautionStrip
 from app.widgets.slim_bar import slim
+from app.wording import chemistry as chemistry_words
+from app.wording import editors as edit_words
 from core.plan.records import Plan
 from core.recipe.records import Recipe
+
+if TYPE_CHECKING:
+    from app.surfaces.chemistry import ChemistryPanel
 
 TWO_COLUMNS_FROM = 740
 AIM_SHARE, AIM_SHARE_NARROW = 0.47, 0.43
@@ -24,7 +31,14 @@ MARGIN = 14
 
 
 class DesignSurface(QWidget):
-    """Two columns of cards, one where the window is narrow; what does not fit scrolls, the cautions stay."""
+    """Two columns of cards, one where the window is narrow; what does not fit scrolls, the cautions stay.
+
+    Signals
+    -------
+    editor_wanted : the editor a card leads to.
+    """
+
+    editor_wanted = Signal(str)
 
     def __init__(self, parent: QWidget, session: Session) -> None:
         super().__init__(parent)
@@ -38,6 +52,14 @@ class DesignSurface(QWidget):
         self.salts = SaltsCard(self._page, session)
         self.ions = IonsCard(self._page)
         self.tanks = TanksCard(self._page)
+        for name, card in (("aim", self.aim), ("shelf", self.salts), ("tanks", self.tanks)):
+            card.add_link(edit_words.link(name), edit_words.menu(name)[1]).clicked.connect(
+                lambda _checked=False, name=name: self.editor_wanted.emit(name)
+            )
+        self.chemistry_link = self.ions.add_link(chemistry_words.link(), chemistry_words.link_tip())
+        self.chemistry_link.clicked.connect(self.open_chemistry)
+        self.chemistry: ChemistryPanel | None = None
+        self._session = session
         self.cautions = CautionStrip(self)
         self.salts.height_changed.connect(self._arrange)
         self.cautions.height_changed.connect(self._arrange)
@@ -50,11 +72,40 @@ class DesignSurface(QWidget):
         self.tanks.show_plan(recipe, plan)
         self.ions.show_plan(plan)
         self.cautions.set_cautions(plan.cautions)
+        if self.chemistry is not None and not self.chemistry.isHidden():
+            self.chemistry.show_recipe(recipe)
         if self._needs() != self._given:
             self._arrange()
 
+    def open_chemistry(self) -> None:
+        """Show the chemistry of the feed in place of the cards, built when it is first looked at."""
+        if self._session.recipe is None or (self.chemistry is not None and not self.chemistry.isHidden()):
+            return
+        if self.chemistry is None:
+            from app.surfaces.chemistry import ChemistryPanel
+
+            self.chemistry = ChemistryPanel(self, self._session.behind)
+            self.chemistry.closed.connect(self.close_chemistry)
+        self.chemistry.setGeometry(self.rect())
+        self.chemistry.show_recipe(self._session.recipe)
+        self.chemistry.show()
+        self._scroll.hide()
+        self.cautions.hide()
+        self.chemistry.begin()
+
+    def close_chemistry(self) -> None:
+        """Show the cards again; the keyboard goes back to the link that led away."""
+        if self.chemistry is None or self.chemistry.isHidden():
+            return
+        self._scroll.show()
+        self.cautions.show()
+        self.chemistry.hide()
+        self.chemistry_link.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
+        if self.chemistry is not None:
+            self.chemistry.setGeometry(self.rect())
 
     def _needs(self) -> tuple[int, ...]:
         """Return all that the arrangement depends on."""

@@ -33,7 +33,7 @@ class Draft(Generic[T]):
         put_into: Callable[[Recipe, T], Recipe],
         told: Callable[[], object],
     ) -> None:
-        self._session = session
+        self.session = session
         self._part_of = part_of
         self._put_into = put_into
         self._told = told
@@ -49,12 +49,12 @@ class Draft(Generic[T]):
         label : what the edit is called in the menu.
         path : the field it touches; edits of one field in quick succession are one.
         """
-        recipe = self._session.recipe
+        recipe = self.session.recipe
         if recipe is None:
             return
         self.value = value
         try:
-            self._session.push(label, path, self._put_into(recipe, value))
+            self.session.push(label, path, self._put_into(recipe, value))
         except RecipeError as error:
             self.fault = error
         else:

@@ -27,6 +27,7 @@ class WaterEditor(EditorSheet):
         self.typical.picked.connect(self._start_from)
         self.top_layout.addWidget(Words(self.top, say.water_intro()))
         self.top_layout.addWidget(self.typical)
+        self.typical.height_changed.connect(self.settle)
         self.first = WaterForm(self.body, session, "water")
         self.body_layout.addWidget(self.first)
         self.blend = LinkButton(self.body)
@@ -63,6 +64,7 @@ class WaterEditor(EditorSheet):
         section.outer.addWidget(self.second)
         self._second_part = section
         self.body_layout.insertWidget(self.body_layout.count() - 1, section)
+        section.show()
 
     def _set_share(self, percent: float | None) -> None:
         changed = structs.replace(self.recipe, second_water_share_percent=percent or 0.0)

@@ -16,7 +16,8 @@ from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton
 from app.widgets.measure import EC, NUMBER, TEMPERATURE, Measure
 from app.wording import editors as say
-from core.recipe.records import Recipe, Water
+from app.wording import figures
+from core.recipe.records import Recipe, Water, WaterContents
 
 
 class Line(NamedTuple):
@@ -46,6 +47,7 @@ RARER = (
     Line("N", "mg/L", ("mmol/L",)),
     Line("urea-N", "mg/L", ()),
 )
+BASES = {"HCO3": "HCO3", "CO3": "CO3", "S": "S", "NO3-N": "N", "NH4-N": "N", "urea-N": "N", "P": "P", "Si": "Si"}
 STATED = {"ph": NUMBER, "ec_ms_per_cm": EC, "temperature_c": TEMPERATURE}
 
 
@@ -90,9 +92,13 @@ class WaterForm(QWidget):
         for line in lines:
             units = (line.printed, *line.others)
             others = tuple(unit for unit in units if unit != "mg/L")
-            measure = Measure("concentration", "mg/L", line.name, others)
+            measure = Measure("concentration", "mg/L", line.name, others, basis=BASES.get(line.name, ""))
             self.fields[line.name] = section.add_quantity(
-                say.printed_line(line.name), measure, self._setter(line.name), shown_unit=line.printed
+                say.printed_line(line.name),
+                measure,
+                self._setter(line.name),
+                shown_unit=line.printed,
+                hint=figures.DASH,
             )
         return section
 
@@ -136,7 +142,10 @@ class WaterForm(QWidget):
         stated = dict(water.mg_per_l.items())
         self._show_alkalinity(stated)
         for name, field in self.fields.items():
-            field.set_quantity(getattr(water, name) if name in STATED else stated.get(name))
+            value = getattr(water, name) if name in STATED else stated.get(name)
+            if value is not None and field.quantity() is None and not field.hasFocus():
+                _show_shortest(field, value)
+            field.set_quantity(value)
         self._blame()
         self.balance.say(_balance(water))
 
@@ -160,9 +169,18 @@ class WaterForm(QWidget):
         self.wrong.say(self.draft.reason(), warns=True)
 
 
-def _stating(water: Water, name: str, value: float | None) -> object:
+def _show_shortest(field: FormField, value: float) -> None:
+    """Show a figure typed elsewhere in the unit in which it is shorter: 10 mg/L of S rather than 29.96132252 of SO4."""
+    texts = {unit: field.measure.text(value, unit) for unit in (field.unit, field.measure.unit)}
+    shortest = min(texts, key=lambda unit: len(texts[unit]))
+    if shortest != field.unit:
+        field.set_unit(shortest)
+        field.unit_changed.emit(shortest)
+
+
+def _stating(water: Water, name: str, value: float | None) -> WaterContents:
     """Return the contents with one of them changed; alkalinity stands there once, as it was typed last."""
-    changed = {_attribute(name): value}
+    changed: dict[str, float | None] = {_attribute(name): value}
     if name == "HCO3":
         changed["caco3"] = None
     return structs.replace(water.mg_per_l, **changed)

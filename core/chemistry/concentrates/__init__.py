@@ -3,7 +3,14 @@
 from core.chemistry.concentrates.assess import ConcentrateState, assess, assess_molal
 from core.chemistry.concentrates.filling import Filling, fill
 from core.chemistry.concentrates.solids import ABSENT, saturation_mol_per_kg
-from core.chemistry.concentrates.strength import INJECTOR_RATIOS, StrengthLimit, injector_step, strength_limit
+from core.chemistry.concentrates.strength import (
+    INJECTOR_RATIOS,
+    Standing,
+    StrengthLimit,
+    injector_step,
+    stand,
+    strength_limit,
+)
 from core.chemistry.concentrates.verdict import VERDICTS
 
 __all__ = [
@@ -12,11 +19,13 @@ __all__ = [
     "VERDICTS",
     "ConcentrateState",
     "Filling",
+    "Standing",
     "StrengthLimit",
     "assess",
     "assess_molal",
     "fill",
     "injector_step",
     "saturation_mol_per_kg",
+    "stand",
     "strength_limit",
 ]

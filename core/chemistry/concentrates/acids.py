@@ -72,17 +72,19 @@ class _Conditional(NamedTuple):
     p2: Floats
     c: Floats
     w: Floats
-    cit: tuple[Floats, Floats, Floats]
+    cit: tuple[Floats, Floats, Floats] | None
 
 
-def _conditional(ln_gamma: Floats, given: Constants) -> _Conditional:
+def _conditional(ln_gamma: Floats, given: Constants, citrate: bool) -> _Conditional:
     """Only neutral combinations of ln gamma (n_temperatures, n_ions, n_tanks) enter, H3PO4 counted as ideal."""
     h, other = ln_gamma[:, INDEX["H+"]], ln_gamma[:, INDEX["-"]]
     so4, hso4 = ln_gamma[:, INDEX["SO4-2"]], ln_gamma[:, INDEX["HSO4-"]]
     h2po4, hpo4 = ln_gamma[:, INDEX["H2PO4-"]], ln_gamma[:, INDEX["HPO4-2"]]
     single = np.exp(-h - other)
-    second, third = np.exp(-h - 3.0 * other), np.exp(-h - 5.0 * other)
-    citric = (given.citric1 * single, given.citric2 * second, given.citric3 * third)
+    citric = None
+    if citrate:
+        second, third = np.exp(-h - 3.0 * other), np.exp(-h - 5.0 * other)
+        citric = (given.citric1 * single, given.citric2 * second, given.citric3 * third)
     return _Conditional(
         given.hydrogen_sulfate * np.exp(hso4 - h - so4),
         given.phosphoric * np.exp(-h - h2po4),
@@ -106,7 +108,7 @@ def _balance(h: Floats, tank: Forms, k: _Conditional) -> Floats:
     sulfur, phosphorus = tank.molality[..., INDEX["SO4-2"], :], tank.molality[..., INDEX["H2PO4-"], :]
     up, down = h / k.p1, k.p2 / h
     held = h - k.w / h + sulfur / (1.0 + k.s / h) + phosphorus * (up - down) / (1.0 + up + down) - tank.acid
-    if tank.citrate.any():
+    if k.cit is not None:
         held += tank.citrate * _citrate_protons(h, k.cit)
     if tank.carbon.any():
         held -= tank.carbon / (1.0 + h / k.c)
@@ -115,7 +117,7 @@ def _balance(h: Floats, tank: Forms, k: _Conditional) -> Floats:
 
 def solve(tank: Forms, ln_gamma: Floats, given: Constants) -> Protons:
     """Share the acid out at given activity coefficients (n_temperatures, n_ions, n_tanks): two grids, then a chord."""
-    k = _conditional(ln_gamma, given)
+    k = _conditional(ln_gamma, given, citrate=bool(tank.citrate.any()))
     h = np.exp(_root(tank, k))
     up, down = h / k.p1, k.p2 / h
     phosphorus = tank.molality[..., INDEX["H2PO4-"], :] / (1.0 + up + down)

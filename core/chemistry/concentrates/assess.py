@@ -116,7 +116,11 @@ def checked(contents: Floats) -> Floats:
 
 
 def _state(totals: Floats, temperatures_c: tuple[float, ...], water: Floats, density: Floats) -> ConcentrateState:
-    looked = look(share_out(totals), reference(temperatures_c))
+    return state_of(look(share_out(totals), reference(temperatures_c)), temperatures_c, water, density)
+
+
+def state_of(looked: Looked, temperatures_c: tuple[float, ...], water: Floats, density: Floats) -> ConcentrateState:
+    """Put in one record how tanks that were looked at stand; water, density : (n_tanks,) ndarrays [kg/L]."""
     judged, rest = looked.judged, looked.rest
     return ConcentrateState(
         temperatures_c=temperatures_c,
@@ -144,6 +148,16 @@ class Looked(NamedTuple):
     product_index: Floats
     pitzer_valid: NDArray[np.bool_]
     judged: Judged
+
+    def at(self, tanks: slice) -> Looked:
+        """Some of the tanks."""
+        return Looked(
+            Rest(*(part[..., tanks] for part in self.rest)),
+            self.saturation_index[..., tanks],
+            self.product_index[..., tanks],
+            self.pitzer_valid[..., tanks],
+            self.judged.at(tanks),
+        )
 
 
 def look(tank: Forms, at: Reference, most_strength_mol_per_kg: float = MOST_STRENGTH_MOL_PER_KG) -> Looked:

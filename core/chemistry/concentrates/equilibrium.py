@@ -52,7 +52,7 @@ def model(temperatures_c: tuple[float, ...]) -> Model:
 
 def settle(tank: Forms, given: Model) -> Rest:
     """Bring tanks to rest at the model's temperatures: activities, then protons, until the two agree."""
-    molality = _by_temperature(tank, len(given.pitzer.a_phi))
+    molality = _begun(tank, len(given.pitzer.a_phi))
     for number in range(_MAX_ROUNDS):
         ions = molality[:, : len(IONS)]
         strength = 0.5 * (CHARGE**2 @ ions)
@@ -83,6 +83,14 @@ def _by_temperature(tank: Forms, n_temperatures: int) -> Floats:
     copy = np.empty((n_temperatures, *tank.molality.shape[-2:]))
     copy[:] = tank.molality
     return copy
+
+
+def _begun(tank: Forms, n_temperatures: int) -> Floats:
+    """Molalities to begin with: acid beyond what sulfate and phosphate could take is free."""
+    begun = _by_temperature(tank, n_temperatures)
+    takers = tank.molality[..., INDEX["SO4-2"], :] + tank.molality[..., INDEX["H2PO4-"], :]
+    begun[:, INDEX["H+"]] += np.maximum(tank.acid - takers, 0.0)
+    return begun
 
 
 def _with_protons(tank: Forms, protons: Protons) -> Floats:

@@ -5,32 +5,38 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from core.chemistry.concentrates.assess import LEAST_WATER_KG_PER_L, MOST_STRENGTH_MOL_PER_KG, checked, look
+from core.chemistry.concentrates.assess import (
+    LEAST_WATER_KG_PER_L,
+    MOST_STRENGTH_MOL_PER_KG,
+    ConcentrateState,
+    Looked,
+    assess,
+    checked,
+    look,
+    state_of,
+)
+from core.chemistry.concentrates.crossing import Lines, Places, crossings
 from core.chemistry.concentrates.filling import CHARGES, fill
 from core.chemistry.concentrates.floats import Floats
-from core.chemistry.concentrates.forms import Forms, share_out
-from core.chemistry.concentrates.solids import Reference, reference, solids
-
-Places: TypeAlias = NDArray[np.intp]
+from core.chemistry.concentrates.forms import share_out
+from core.chemistry.concentrates.solids import reference, solids
 
 INJECTOR_RATIOS = (10, 16, 20, 25, 32, 40, 50, 64, 80, 100, 125, 128, 150, 200, 250, 300, 400, 500, 800, 1000)
 """Dilution ratios fertigation injectors are commonly built or marked for."""
 
-_STEPS = 24
 _SPAN = 600.0
-"""A first look at 24 ratios over a range of 600, up to where the model ends: 1.32 apart."""
-_APART = 1e-4
-"""Points of a parabola nearer than this are one [log10]."""
+"""Ratios are looked at down to this part of where the model ends."""
+_STEPS, _STEPS_UP = 24, 12
+"""Ratios looked at: over the whole range, 1.32 apart; and from the ratio in use to where the model ends."""
 
 
 @dataclass(frozen=True, eq=False)
 class StrengthLimit:
-    """Ratios at which tanks reach a line; arrays are (n_temperatures, n_tanks).
+    """Ratios at which tanks reach a line; arrays are (n_temperatures, n_tanks) unless said otherwise.
 
     Attributes
     ----------
@@ -38,6 +44,7 @@ class StrengthLimit:
     limited_by : per temperature and tank that solid, or None
     clear_ratio : largest ratio that is still "clear", where the concentration product agrees; inf as above
     clear_limited_by : per temperature and tank the solid that ends it, or None
+    solid_ratio : (n_temperatures, n_solids, n_tanks) where each solid saturates by Pitzer, inf as above
     model_ends_at : (n_tanks,) ratio of 15 mol/kg ionic strength, beyond which nothing is said
     """
 
@@ -45,7 +52,15 @@ class StrengthLimit:
     limited_by: tuple[tuple[str | None, ...], ...]
     clear_ratio: Floats
     clear_limited_by: tuple[tuple[str | None, ...], ...]
+    solid_ratio: Floats
     model_ends_at: Floats
+
+
+class Standing(NamedTuple):
+    """Tanks at the ratio in use, and their limits at the first of the temperatures alone."""
+
+    state: ConcentrateState
+    limit: StrengthLimit
 
 
 def injector_step(ratio: float) -> int | None:
@@ -59,120 +74,98 @@ def strength_limit(
     temperatures_c: Sequence[float],
     fill_water_mol_per_l: Floats | None = None,
 ) -> StrengthLimit:
-    """Find the strength limits of tanks: look along a grid of ratios, then close in on the logarithm.
+    """Find where tanks made stronger and stronger first reach a line.
 
     contents_per_ratio_mol_per_l : (n_components, n_tanks) ndarray, what a litre of tank holds at ratio 1, that is what
     it brings to a litre of finished feed [mol/L]; temperatures_c [degC]; fill_water_mol_per_l : (n_components,)
     ndarray [mol/L] that every tank holds whatever its ratio.
-    Raises ValueError as `assess` does. A limit is where a line is first crossed, met within 0.3 % of the ratio;
-    below 1/600 of `model_ends_at` only roughly.
+    Raises ValueError as `assess` does. Met within 0.3 % of the ratio, of 3450 random tanks once within 0.8 %; below
+    1/600 of `model_ends_at` only roughly.
     """
-    contents = checked(contents_per_ratio_mol_per_l)
-    water = np.zeros(len(contents)) if fill_water_mol_per_l is None else fill_water_mol_per_l
-    search = _Range(contents, checked(water[:, None]), reference(tuple(map(float, temperatures_c))))
-    saturated, by_product = search.crossings()
-    clear = saturated.first(by_product)
-    return StrengthLimit(
-        saturated_ratio=saturated.ratio,
-        limited_by=saturated.names(),
-        clear_ratio=clear.ratio,
-        clear_limited_by=clear.names(),
-        model_ends_at=search.end,
-    )
+    tanks = _Tanks(contents_per_ratio_mol_per_l, temperatures_c, fill_water_mol_per_l)
+    grid = tanks.grid(np.log10(tanks.end / _SPAN), _STEPS)
+    return tanks.limit(tanks.lines(grid, tanks.look(grid)), 0)
 
 
-class _Crossing(NamedTuple):
-    """Where a line is crossed and by which solid, (n_temperatures, n_tanks); inf and -1 where it is not."""
+def stand(
+    contents_per_ratio_mol_per_l: Floats,
+    ratio: float,
+    temperatures_c: Sequence[float],
+    fill_water_mol_per_l: Floats | None = None,
+) -> Standing:
+    """Judge tanks at the ratio in use and find their limits at the first temperature, looking as seldom as can be.
 
-    ratio: Floats
-    solid: Places
+    The limit told is the first one above the ratio in use where the tank is clear there, else the largest ratio below
+    that is clear: beside alkaline fill water a very weak tank may cloud, which is no reason to call a strong one bad.
+    Where no weaker one is clear, the limit lies below 1/600 of `model_ends_at` and is told only roughly.
+    Arguments as `strength_limit`; ratio : float, over 0 [-].
+    """
+    tanks = _Tanks(contents_per_ratio_mol_per_l, temperatures_c, fill_water_mol_per_l)
+    now = np.full(len(tanks.end), np.log10(ratio))
+    grid = tanks.grid(now, _STEPS_UP)
+    looked = tanks.look(grid)
+    lines, start = tanks.lines(grid, looked, rows=1), 0
+    if (lines.excess[..., 0] > 0.0).any():
+        start = _STEPS
+        weaker = tanks.grid(np.log10(tanks.end / _SPAN), start + 1, np.minimum(now, np.log10(tanks.end)))[:, :-1]
+        lines = tanks.lines(weaker, tanks.look(weaker), rows=1).then(lines)
+    return Standing(tanks.state(grid, looked, ratio), tanks.limit(lines, start))
 
-    def first(self, other: _Crossing) -> _Crossing:
-        """The lower of this and another."""
-        return _Crossing(
-            np.minimum(self.ratio, other.ratio), np.where(self.ratio <= other.ratio, self.solid, other.solid)
+
+class _Tanks:
+    """Some tanks whose ratio may change."""
+
+    def __init__(self, contents: Floats, temperatures_c: Sequence[float], water: Floats | None) -> None:
+        self.contents = checked(contents)
+        self.water = checked(np.zeros((len(contents), 1)) if water is None else water[:, None])
+        self.temperatures_c = tuple(map(float, temperatures_c))
+        self.at = reference(self.temperatures_c)
+        self.end = _model_ends_at(self.contents, self.water)
+
+    def grid(self, low: Floats, steps: int, high: Floats | None = None) -> Floats:
+        """log10 ratios from low to where the model ends, (n_tanks, steps)."""
+        top = np.log10(self.end) if high is None else high
+        grid: Floats = low[:, None] + np.maximum(top - low, 0.0)[:, None] * np.linspace(0.0, 1.0, steps)
+        return grid
+
+    def look(self, x: Floats) -> Looked:
+        """The tanks at log10 ratios x (n_tanks, steps), flat, whatever their ionic strength."""
+        flat = (self.water[:, :, None] + self.contents[:, :, None] * 10.0**x).reshape(len(self.contents), -1)
+        water = np.maximum(fill(flat).water_kg_per_l, LEAST_WATER_KG_PER_L)
+        return look(share_out(flat / water), self.at, np.inf)
+
+    def lines(self, x: Floats, looked: Looked, rows: int | None = None) -> Lines:
+        """How far over their lines solids are at log10 ratios x, at the first so many temperatures."""
+        both = np.concatenate((looked.judged.by_pitzer[:rows], looked.judged.by_product[:rows]), axis=1)
+        return Lines(x, both.reshape(*both.shape[:-1], *x.shape))
+
+    def state(self, x: Floats, looked: Looked, ratio: float) -> ConcentrateState:
+        """How the tanks stand at their first ratio of x."""
+        now, contents = looked.at(slice(None, None, x.shape[1])), self.water + self.contents * ratio
+        if now.rest.ionic_strength.max() > MOST_STRENGTH_MOL_PER_KG:
+            return assess(contents, self.temperatures_c)
+        return state_of(now, self.temperatures_c, *fill(contents))
+
+    def limit(self, lines: Lines, start: int) -> StrengthLimit:
+        """The limits nearest to where the lines start."""
+        found = crossings(lines, start, lambda x: self.lines(x, self.look(x)).excess)
+        return StrengthLimit(
+            saturated_ratio=found.ratio[0],
+            limited_by=_names(found.solid[0]),
+            clear_ratio=found.ratio[1],
+            clear_limited_by=_names(found.solid[1]),
+            solid_ratio=found.each,
+            model_ends_at=self.end,
         )
 
-    def names(self) -> tuple[tuple[str | None, ...], ...]:
-        return tuple(tuple(None if k < 0 else solids()[k].id for k in row) for row in self.solid.tolist())
 
-
-class _Range:
-    """The ratios of some tanks from nearly nothing to the end of the model."""
-
-    def __init__(self, contents: Floats, water: Floats, at: Reference) -> None:
-        self.contents, self.water, self.at = contents, water, at
-        self.end = _model_ends_at(contents, water)
-
-    def crossings(self) -> tuple[_Crossing, _Crossing]:
-        """First crossings by Pitzer and by the concentration product."""
-        n_tanks, n_temperatures = self.contents.shape[1], len(self.at.ln_product)
-        grid = np.log10(self.end) - np.linspace(np.log10(_SPAN), 0.0, _STEPS)[:, None]
-        everywhere = np.broadcast_to(grid.reshape(1, -1), (n_temperatures, grid.size))
-        steps = (n_temperatures, len(solids()), _STEPS, n_tanks)
-        first = [_first_bracket(grid, excess.reshape(steps)) for excess in self.excess(everywhere)]
-        x = np.concatenate([bracket.x.min(axis=1) for bracket in first], axis=1)
-        by_pitzer, by_product = self.split(self.excess(x))
-        return _close_in(first[0], x[:, :n_tanks], by_pitzer), _close_in(first[1], x[:, n_tanks:], by_product)
-
-    def split(self, excess: tuple[Floats, Floats]) -> tuple[Floats, Floats]:
-        """Of the excesses at both models' crossings, each model's own."""
-        n_tanks = self.contents.shape[1]
-        return excess[0][:, :, :n_tanks], excess[1][:, :, n_tanks:]
-
-    def excess(self, x: Floats) -> tuple[Floats, Floats]:
-        """Excess by both models [log10] at log10 ratios x (n_temperatures, k n_tanks): (.., n_solids, k n_tanks)."""
-        contents = np.tile(self.contents, x.shape[1] // self.contents.shape[1])
-        flat = (self.water[:, :, None] + contents[:, None, :] * 10.0**x).reshape(len(contents), -1)
-        kg_per_l = np.maximum(fill(flat).water_kg_per_l, LEAST_WATER_KG_PER_L)
-        judged = look(_by_temperature(share_out(flat / kg_per_l), x.shape), self.at, np.inf).judged
-        return judged.by_pitzer, judged.by_product
-
-
-class _Bracket(NamedTuple):
-    """Between which points of the grid each solid crosses a line, each (n_temperatures, n_solids, n_tanks).
-
-    x_low, x_high : log10 ratios; y_low, y_high : the excess there; x : where the chord crosses, x_high where none does.
-    """
-
-    x_low: Floats
-    x_high: Floats
-    y_low: Floats
-    y_high: Floats
-    x: Floats
-
-
-def _first_bracket(grid: Floats, excess: Floats) -> _Bracket:
-    """Where on the grid (n_steps, n_tanks) the excess (n_temperatures, n_solids, n_steps, n_tanks) gets above 0."""
-    above = excess > 0.0
-    first = np.clip(np.where(above.max(axis=2), above.argmax(axis=2), _STEPS - 1), 1, None)[:, :, None]
-    y_low, y_high = (np.take_along_axis(excess, first - k, axis=2)[:, :, 0] for k in (1, 0))
-    x_low, x_high = (np.take_along_axis(grid[None, None], first - k, axis=2)[:, :, 0] for k in (1, 0))
-    share = np.clip(y_high / np.maximum(y_high - y_low, 1e-9), 0.0, 10.0)
-    return _Bracket(x_low, x_high, y_low, y_high, x_high - share * (x_high - x_low))
-
-
-def _close_in(bracket: _Bracket, x: Floats, excess: Floats) -> _Crossing:
-    """Crossings by the parabola x(y) through each solid's bracket and its excess at x (n_temperatures, n_tanks)."""
-    a, b, c = bracket.y_low, excess, bracket.y_high
-    inside = (a < b - _APART) & (b < c - _APART)
-    x_a, x_b, x_c = bracket.x_low, x[:, None], bracket.x_high
-    a, b, c = (np.where(inside, y, other) for y, other in zip((a, b, c), (-1.0, 0.0, 1.0), strict=True))
-    parabola = x_a * b * c / ((a - b) * (a - c)) + x_b * a * c / ((b - a) * (b - c)) + x_c * a * b / ((c - a) * (c - b))
-    along = np.where(bracket.y_high > 0.0, np.where(inside, parabola, bracket.x), np.inf)
-    first, solid = along.min(axis=1), along.argmin(axis=1)
-    return _Crossing(10.0**first, np.where(np.isfinite(first), solid, -1))
-
-
-def _by_temperature(tank: Forms, shape: tuple[int, ...]) -> Forms:
-    molality = np.moveaxis(tank.molality.reshape(-1, *shape), 1, 0)
-    rest = (part.reshape(shape) for part in (tank.acid, tank.carbon, tank.citrate, tank.silicon))
-    return Forms(np.ascontiguousarray(molality), *rest)
+def _names(places: Places) -> tuple[tuple[str | None, ...], ...]:
+    return tuple(tuple(None if k < 0 else solids()[k].id for k in row) for row in places.tolist())
 
 
 def _model_ends_at(contents: Floats, water: Floats) -> Floats:
     """(n_tanks,) ratios of 15 mol/kg ionic strength or of too little water, within 1 % by interpolation on a grid."""
-    ratio = np.geomspace(0.01, 30.0, 80)[:, None] / np.maximum(contents.sum(axis=0), 1e-12)
+    ratio = np.geomspace(0.03, 30.0, 32)[:, None] / np.maximum(contents.sum(axis=0), 1e-12)
     flat = (water[:, :, None] + contents[:, None, :] * ratio).reshape(len(contents), -1)
     kg_per_l = fill(flat).water_kg_per_l
     strength = 0.5 * (CHARGES**2 @ flat) / np.maximum(kg_per_l, LEAST_WATER_KG_PER_L)

@@ -50,6 +50,11 @@ class Judged(NamedTuple):
     rank: NDArray[np.int64]
     over: NDArray[np.bool_]
 
+    def at(self, tanks: slice) -> Judged:
+        """Some of the tanks."""
+        excess, by_pitzer, by_product = (part[..., tanks] for part in (self.excess, self.by_pitzer, self.by_product))
+        return Judged(excess, by_pitzer, by_product, self.rank[..., tanks], self.over[..., tanks])
+
 
 def judge(index: Floats, product: Floats, pitzer_valid: NDArray[np.bool_]) -> Judged:
     """Rank tanks by their solids.

@@ -14,7 +14,8 @@ FINE = WeighedOn(200.0, 0.01)
 
 def amount(salt: str, mg_per_l: float, tank: str, **more: float) -> Amount:
     ml_per_l = more.get("ml_per_l")
-    return Amount(salt, salt, mg_per_l, ml_per_l, tank, {}, {}, 0.0)
+    per_1000_l = None if ml_per_l is None else 1000.0 * ml_per_l
+    return Amount(salt, salt, mg_per_l, ml_per_l, tank, {}, {}, 0.0, ml_per_1000_l=per_1000_l)
 
 
 def tank(name: str, content: str, contents: tuple[TankContent, ...], **more: object) -> Tank:

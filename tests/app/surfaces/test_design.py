@@ -180,7 +180,7 @@ def test_the_salts_stand_by_where_they_go() -> None:
     assert places == ["water, first", *["calcium side"] * 3, *["phosphate side"] * 8]
     assert [line.used for line in lines] == [True] * 12 + [False] * 4
     acid = lines[0]
-    assert (acid.name, acid.grade, acid.weight) == ("Nitric acid", "60 %", "0.2 mL/L")
+    assert (acid.name, acid.grade, acid.weight) == ("Nitric acid", "60 %", "1000 mL")
     assert acid.brings == "N 36.4  takes 2.6 meq/L"
     assert lines[1].weight == "2105 g"
     assert lines[7].weight == "12.30 g"

@@ -14,7 +14,7 @@ from core.chemistry.species import CHELATORS, all_species, chelates
 
 TABLES = (
     "feed_species.csv", "feed_chelates.csv", "feed_conductivity.csv", "feed_volumes.csv", "feed_solids.csv",
-    "feed_iso7888.csv",
+    "feed_iso7888.csv", "feed_chelate_constants.csv",
 )  # fmt: skip
 
 

@@ -1,0 +1,126 @@
+"""Columns from and for a spreadsheet: names with numbers, a line each; what is not understood is told, not guessed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from app.wording import nutrient_word
+from core.recipe.records import NUTRIENTS, Target
+
+LONGEST_PASTE = 20_000
+_CELLS = re.compile(r"\t|;|:|=| {2,}|\|")
+_UNIT_IN_NAME = re.compile(r"^(?P<name>[^(\[]+?)[ ,]*[(\[](?P<unit>[^)\]]+)[)\]]$")
+_NAME_THEN_NUMBER = re.compile(r"^(?P<name>[A-Za-z][A-Za-z0-9₀-₉+⁺⁻-]*(?: [A-Za-z]+)*) +(?P<number>[\d.,½].*)$")
+_SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
+
+FORMS = {
+    "P2O5": ("P", "P2O5"), "K2O": ("K", "K2O"), "CaO": ("Ca", "CaO"), "MgO": ("Mg", "MgO"), "SO3": ("S", "SO3"),
+    "SO4": ("S", "SO4"), "SO4-S": ("S", ""), "S-SO4": ("S", ""), "PO4": ("P", "PO4"), "PO4-P": ("P", ""),
+    "P-PO4": ("P", ""), "H2PO4": ("P", "H2PO4"), "NO3": ("NO3-N", "NO3"), "NH4": ("NH4-N", "NH4"),
+    "N-NO3": ("NO3-N", ""), "N-NH4": ("NH4-N", ""), "SiO2": ("Si", "SiO2"), "Na2O": ("Na", "Na2O"),
+    "total N": ("N", ""), "Ntot": ("N", ""), "sulphur": ("S", ""), "sulphate": ("S", "SO4"), "sulfate": ("S", "SO4"),
+    "nitrate": ("NO3-N", "NO3"), "ammonium": ("NH4-N", "NH4"), "urea": ("urea-N", ""), "molybdenum": ("Mo", ""),
+}  # fmt: skip
+"""Names a column may use beside our own -> nutrient, and the form its numbers then are of."""
+
+
+class Pasted(NamedTuple):
+    """What a pasted column says [mg/L as element], and the lines that were not understood, each with the reason."""
+
+    mg_per_l: dict[str, float]
+    unread: tuple[tuple[str, str], ...]
+
+
+def is_column(text: str) -> bool:
+    """Tell whether pasted text is a column rather than one quantity."""
+    return "\n" in text.strip() or "\t" in text.strip()
+
+
+def read_column(text: str, from_row: str | None = None) -> Pasted:
+    """Read pasted text.
+
+    Parameters
+    ----------
+    text : a line per nutrient, name and number parted by a tab, semicolon, colon or spaces; or numbers alone.
+    from_row : the nutrient the first number belongs to where there are no names.
+    """
+    lines = [line.strip() for line in text[:LONGEST_PASTE].splitlines() if line.strip()]
+    if from_row is not None and lines and all(_is_number(line) for line in lines):
+        names = NUTRIENTS[NUTRIENTS.index(from_row) :]
+        lines = [f"{name}\t{line}" for name, line in zip(names, lines, strict=False)]
+    mg_per_l: dict[str, float] = {}
+    unread = []
+    for line in lines:
+        try:
+            nutrient, value = _read_line(line)
+        except ValueError as error:
+            unread.append((line, str(error)))
+            continue
+        if nutrient in mg_per_l:
+            unread.append((line, _twice(nutrient)))
+        elif value is not None:
+            mg_per_l[nutrient] = value
+    return Pasted(mg_per_l, tuple(unread))
+
+
+def column_text(targets: Iterable[Target]) -> str:
+    """Return targets as a column for a spreadsheet: symbol, tab, mg/L."""
+    from app.widgets.reading import shortest
+
+    return "".join(f"{target.nutrient}\t{shortest(target.mg_per_l)}\n" for target in targets)
+
+
+def _read_line(line: str) -> tuple[str, float | None]:
+    cells = [cell.strip() for cell in _CELLS.split(line) if cell.strip()]
+    if len(cells) == 1:
+        apart = _NAME_THEN_NUMBER.match(cells[0])
+        cells = [apart["name"], apart["number"]] if apart else cells
+    unit = ""
+    with_unit = _UNIT_IN_NAME.match(cells[0])
+    if with_unit:
+        cells[0], unit = with_unit["name"], with_unit["unit"]
+    nutrient, form = _nutrient(cells[0])
+    if len(cells) < 2:
+        return nutrient, None  # a name without a number wants nothing
+    number = cells[1] if not (len(cells) > 2 and _is_number(cells[1])) else f"{cells[1]} {cells[2]}"
+    if len(cells) > 2 and _is_number(cells[2]):
+        number = cells[1]
+    return nutrient, _quantity(number, nutrient, f"{unit or 'mg/L'} as {form}" if form else unit or "mg/L")
+
+
+def _quantity(text: str, nutrient: str, unit: str) -> float:
+    from core.units import read_quantity
+
+    return read_quantity(text, "concentration", unit, of=nutrient).value
+
+
+def _nutrient(name: str) -> tuple[str, str]:
+    from app.wording import editors as say
+    from core.units import UnitError
+
+    plain = name.translate(_SUBSCRIPTS).strip(" -")
+    for ours in NUTRIENTS:
+        if plain == ours or plain.casefold() in (nutrient_word(ours).casefold(), ours.casefold()):
+            return ours, ""
+    for known, meaning in FORMS.items():
+        if plain.casefold() == known.casefold():
+            return meaning
+    raise UnitError(say.no_nutrient(name))
+
+
+def _is_number(text: str) -> bool:
+    from core.units import read_number
+
+    try:
+        read_number(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _twice(nutrient: str) -> str:
+    from app.wording import editors as say
+
+    return say.twice_in_column(nutrient)
