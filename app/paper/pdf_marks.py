@@ -50,7 +50,7 @@ def font(points: float, *, strong: bool = False) -> QFont:
     made.setPixelSize(round(pt(points)))
     made.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
     made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
-    made.setFeature(QFont.Tag("tnum"), 1)  # digits of one width, so that columns stand in line
+    made.setFeature(QFont.Tag("calt"), 0)  # a glyph put in for another is lost to whoever searches or copies the PDF
     return made
 
 

@@ -41,13 +41,13 @@ li { margin-bottom: 0.7mm; }
 .data td { border-bottom: 0.5pt solid #999; padding: 0.8mm 2mm; }
 .data th.right, .data td.right { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
 .data tr.strong td { font-weight: 700; border: 1pt solid #000; border-width: 1.2pt 0; }
-.label { border: 1pt dashed #000; padding: 5mm 7mm; margin: 5mm 0; font-size: 11.5pt; }
+.label { border: 1pt dashed #000; padding: 4mm 7mm; margin: 4mm 0; font-size: 11pt; }
 .label p { margin: 0 0 1mm; }
-.label h2 { font-size: 42pt; line-height: 1.05; margin: 0 0 3mm; }
+.label h2 { font-size: 40pt; line-height: 1.05; margin: 0 0 2mm; }
 .label .dose { font-size: 18pt; font-weight: 700; }
 .label .signal { font-size: 20pt; font-weight: 700; margin-top: 3mm; }
-.label .hazards { font-weight: 700; font-size: 12pt; }
-.label .blanks { margin: 4mm 0; }
+.label .hazards { font-weight: 700; }
+.label .blanks { margin: 4mm 0 3mm; }
 .blanks { display: flex; gap: 8mm; }
 .blanks > span { display: flex; flex: 1; gap: 2mm; white-space: nowrap; }
 .blanks .blank { flex: 1; }

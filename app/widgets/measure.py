@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
 _NUMBER_AND_BASIS = re.compile(r"(?P<number>.*[\d½¼¾]) *(?P<basis>[A-Za-z][A-Za-z0-9₀-₉-]*)")
 _PER_LITRE = re.compile(r" ?(?:/ ?|per )[lL]$")
+_PLAIN = re.compile(r"[\d.,]+ ?[^\d*+]*")
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 
 
@@ -65,7 +66,7 @@ class Measure(NamedTuple):
             if spelled is None:
                 raise
             understood = read_quantity(spelled, self.kind, shown_unit, of=self.of)
-        plain = understood.unit == self.unit and not understood.grouped and text.strip()[-1:].isdigit()
+        plain = understood.unit == self.unit and _PLAIN.fullmatch(text.strip()) is not None
         value = self._kept(understood.value)
         if understood.unit != self.unit or len(understood.parts) > 1:
             value = float(f"{value:.12g}")  # 470 µS/cm is 0.47 mS/cm, not 0.47000000000000003

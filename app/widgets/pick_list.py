@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from app.widgets import paint, theme
 from app.widgets.form_text import FormText
+from app.widgets.slim_bar import SlimBar
 
 ROW, ROWS_AT_MOST = 26, 8
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉·", "0123456789 ")
@@ -123,11 +124,12 @@ class PickList(QWidget):
         self.list.setItemDelegate(_Lines(self.list))
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.hide()
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(theme.px(2))
-        layout.addWidget(self.field)
-        layout.addWidget(self.list)
+        self.list.setVerticalScrollBar(SlimBar())
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(theme.px(2))
+        self._column.addWidget(self.field)
+        self._column.addWidget(self.list)
         self.field.textEdited.connect(self._look)
         self.field.focused.connect(self._begin)
         self.field.keyed.connect(self._take_key)
@@ -171,11 +173,16 @@ class PickList(QWidget):
         self.list.setVisible(bool(picks))
         if picks:
             self.list.setCurrentRow(0)
-        self.height_changed.emit()
+        self._tell_height()
 
     def _hide(self) -> None:
         self.list.hide()
         self.list.clear()
+        self._tell_height()
+
+    def _tell_height(self) -> None:
+        self._column.invalidate()
+        self.updateGeometry()
         self.height_changed.emit()
 
     def _point(self) -> None:

@@ -65,7 +65,7 @@ class SideSheet(QWidget):
 
     def settle(self) -> None:
         """Lay the parts out anew after the part that stays has changed its height."""
-        self.top_layout.activate()
+        self.top_layout.invalidate()
         self._arrange()
 
     def show_part(self, part: QWidget) -> None:

@@ -42,4 +42,5 @@ def conductivity_of(species: str) -> Provenance | None:
     if row is None:
         return None
     value, doubt = _number(row["lambda0_s_cm2_per_mol_25c"]), _number(row["plus_minus"])
-    return Provenance(row["source"], row["how_known"], value, doubt)
+    at_25_c = row["source"].partition("; change with temperature")[0]
+    return Provenance(at_25_c, row["how_known"], value, doubt)

@@ -10,7 +10,8 @@ from app.widgets import icons, paint, theme
 from app.wording import chemistry as say
 
 FIGURE_HEIGHT = 58
-LINES = 3
+LINES = ((1100, 3), (760, 4), (0, 7))
+"""Width of the 100 % drawing from which so many lines hold every explanation."""
 
 
 class Explained(QWidget):
@@ -118,7 +119,7 @@ class ExplanationLine(QWidget):
 
     def height_for(self, width: int) -> int:
         """Return its height at a width: more lines where they are short [px]."""
-        lines = LINES if width >= theme.px(900) else LINES + 2
+        lines = next(count for least, count in LINES if width >= theme.px(least))
         return lines * theme.font(12.5).height() + theme.px(18)
 
     def resizeEvent(self, _event: QResizeEvent) -> None:

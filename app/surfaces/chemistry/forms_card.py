@@ -78,6 +78,7 @@ class FormsCard(Card):
         row, number = FormRow(self._page), len(self.rows)
         row.explained.connect(self.explained)
         row.stepped.connect(lambda by: self._step(number + by))
+        QWidget.setTabOrder(self.rows[-1] if self.rows else self.bar, row)
         self.rows.append(row)
 
     def _step(self, to: int) -> None:

@@ -47,6 +47,7 @@ class AimEditor(EditorSheet):
         self._show()
 
     def begin(self) -> None:
+        self.told.say("")
         self.crop.setFocus()
 
     def show_recipe(self) -> None:

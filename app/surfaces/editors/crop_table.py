@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QColor, QFont
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
 
 from app.widgets import theme
 from app.wording import editors as say
@@ -71,10 +71,6 @@ class CropModel(QAbstractTableModel):
         return None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = Role.DisplayRole) -> Any:
-        if role == Role.FontRole:
-            return QFont(theme.font(11.5, strong=orientation == Qt.Orientation.Vertical))
-        if role == Role.ForegroundRole:
-            return QColor(theme.colours().muted)
         if orientation == Qt.Orientation.Horizontal and section < len(self.profiles):
             profile = self.profiles[section]
             if role == Role.DisplayRole:
@@ -93,6 +89,19 @@ class CropModel(QAbstractTableModel):
         return len(figures_) > 1 and max(figures_) > APART * min(figures_)
 
 
+class _Head(QHeaderView):
+    """Heads without boxes: the words alone, on the card."""
+
+    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:  # noqa: N803  # Qt's own name
+        colours, upright = theme.colours(), self.orientation() == Qt.Orientation.Vertical
+        words = str(self.model().headerData(logicalIndex, self.orientation()))
+        align = Qt.AlignmentFlag.AlignLeft if upright else Qt.AlignmentFlag.AlignRight
+        painter.fillRect(rect, colours.card)
+        painter.setFont(theme.font(11.5, strong=upright))
+        painter.setPen(colours.text if upright else colours.muted)
+        painter.drawText(rect.adjusted(0, 0, -theme.px(3), 0), int(align | Qt.AlignmentFlag.AlignVCenter), words)
+
+
 class CropTable(QTableView):
     """Shows the model; the keyboard walks its cells."""
 
@@ -100,6 +109,8 @@ class CropTable(QTableView):
         super().__init__(parent)
         self.crops = CropModel()
         self.crops.setParent(self)
+        self.setVerticalHeader(_Head(Qt.Orientation.Vertical, self))
+        self.setHorizontalHeader(_Head(Qt.Orientation.Horizontal, self))
         self.setModel(self.crops)
         self.setAccessibleName(say.sources_side_by_side())
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -108,7 +119,8 @@ class CropTable(QTableView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.setTabKeyNavigation(False)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setCornerButtonEnabled(False)
+        for corner in self.findChildren(QAbstractButton):
+            corner.hide()
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.verticalHeader().setDefaultSectionSize(theme.px(20))
         self.verticalHeader().setMinimumSectionSize(theme.px(18))
@@ -116,7 +128,6 @@ class CropTable(QTableView):
         for header in (self.verticalHeader(), self.horizontalHeader()):
             header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
             header.setHighlightSections(False)
-        self.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom)
         self.horizontalHeader().setFixedHeight(theme.px(52))
 
     def show_crop(self, profiles: tuple[CropProfile, ...], chosen: str) -> None:

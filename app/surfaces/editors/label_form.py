@@ -71,8 +71,9 @@ class LabelForm(QWidget):
     def show_label(self, label: LabelPercent, usual: dict[str, float], reason: str) -> None:
         """Show what is printed; `usual` stands faintly where the catalog's grade is used, `reason` is what is wrong."""
         stated = dict(label.items())
+        named = {word.strip(",") for word in reason.split()} & stated.keys() or stated.keys()
         for name, field in self.fields.items():
             field.set_quantity(stated.get(name))
             field.set_hint(f"{usual[name]:g}" if name in usual and not stated else "")
-            field.blame(reason if reason and name in stated else "")
+            field.blame(reason if reason and name in named else "")
         self.total.say(reason or say.label_total(printed_sum(label) if stated else None), warns=bool(reason))

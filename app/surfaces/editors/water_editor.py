@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from msgspec import structs
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from app.session.session import Session
@@ -81,7 +82,7 @@ class WaterEditor(EditorSheet):
         self.session.push(say.water_edit("second"), ("second_water",), changed)
         if self.share is not None:
             self.show_part(self.share)
-            self.share.setFocus()
+            self.share.setFocus(Qt.FocusReason.TabFocusReason)
 
     def _fill_typical(self) -> None:
         from core.catalog import waters

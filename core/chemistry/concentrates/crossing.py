@@ -81,8 +81,8 @@ def _first_of(
     doubtful &= first < np.inf
     if doubtful.any():
         worst, _ = _steps(some.excess.max(axis=1), start)
-        for place in np.flatnonzero(doubtful.any(axis=1)):
-            finer, which = _finer(lines.x, worst[place], lambda x, place=place: look(x)[place, :count])
+        for place in np.flatnonzero(doubtful.any(axis=1)).tolist():
+            finer, which = _finer(lines.x, worst[place], look, place, count)
             chosen = doubtful[place] & np.isfinite(finer)
             first[place], line[place] = np.where(chosen, (finer, which), (first[place], line[place]))
     return first, line
@@ -98,13 +98,15 @@ def _below(lines: Lines, start: int) -> _Found:
 
 def _steps(excess: Floats, start: int) -> tuple[Places, NDArray[np.bool_]]:
     """The step at whose end each line is crossed, (..., n_tanks), and whether it is."""
-    above = excess > 0.0
+    above: NDArray[np.bool_] = excess > 0.0
     later = above[..., start + 1 :]
-    step, found = later.argmax(axis=-1) + start + 1, later.any(axis=-1)
+    step: Places = later.argmax(axis=-1) + start + 1
+    found: NDArray[np.bool_] = np.any(later, axis=-1)
     if start:
         clear = ~above[..., start - 1 :: -1]
         below = np.where(clear.any(axis=-1), start - clear.argmax(axis=-1), 1)
-        step, found = np.where(above[..., start], below, step), found | above[..., start]
+        step = np.where(above[..., start], below, step)
+        found = found | above[..., start]
     return step, found
 
 
@@ -125,12 +127,12 @@ def _interpolated(lines: Lines, step: Places, found: NDArray[np.bool_]) -> _Foun
     return _Found(at, sure)
 
 
-def _finer(x: Floats, step: Places, look: Callable[[Floats], Floats]) -> tuple[Floats, Places]:
-    """The crossing of the worst line within each tank's step, by a chord of a grid of its own."""
+def _finer(x: Floats, step: Places, look: Callable[[Floats], Floats], place: int, count: int) -> tuple[Floats, Places]:
+    """The crossing of the worst of the first so many lines within each tank's step, by a chord of a grid of its own."""
     tank = np.arange(len(x))
     low, high = x[tank, step - 1], x[tank, step]
     x = low[:, None] + (high - low)[:, None] * np.linspace(0.0, 1.0, _FINER)
-    y = look(x)
+    y = look(x)[place, :count]
     above = (y.max(axis=0) > 0.0).argmax(axis=-1).clip(1)
     y_low, y_high = (y[:, tank, above - k] for k in (1, 0))
     share = np.clip(y_high / np.maximum(y_high - y_low, 1e-9), 0.0, 10.0)

@@ -32,6 +32,8 @@ _SPAN = 600.0
 """Ratios are looked at down to this part of where the model ends."""
 _STEPS, _STEPS_UP = 24, 12
 """Ratios looked at: over the whole range, 1.32 apart; and from the ratio in use to where the model ends."""
+_TOTALS = np.geomspace(0.03, 30.0, 32)[:, None]
+"""Sums of totals among which 15 mol/kg of ionic strength are looked for [mol/L]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -165,15 +167,16 @@ def _names(places: Places) -> tuple[tuple[str | None, ...], ...]:
 
 def _model_ends_at(contents: Floats, water: Floats) -> Floats:
     """(n_tanks,) ratios of 15 mol/kg ionic strength or of too little water, within 1 % by interpolation on a grid."""
-    ratio = np.geomspace(0.03, 30.0, 32)[:, None] / np.maximum(contents.sum(axis=0), 1e-12)
+    ratio = _TOTALS / np.maximum(contents.sum(axis=0), 1e-12)
     flat = (water[:, :, None] + contents[:, None, :] * ratio).reshape(len(contents), -1)
     kg_per_l = fill(flat).water_kg_per_l
     strength = 0.5 * (CHARGES**2 @ flat) / np.maximum(kg_per_l, LEAST_WATER_KG_PER_L)
-    full = np.maximum(strength / MOST_STRENGTH_MOL_PER_KG, np.log(kg_per_l.clip(1e-9)) / np.log(LEAST_WATER_KG_PER_L))
+    emptied = np.log(np.maximum(kg_per_l, 1e-9)) / np.log(LEAST_WATER_KG_PER_L)
+    full = np.maximum(strength / MOST_STRENGTH_MOL_PER_KG, emptied)
     full = np.maximum(full.reshape(ratio.shape), 1e-12)
-    last = (full <= 1.0).sum(axis=0).clip(1, len(ratio) - 1)
+    last = np.minimum(np.maximum((full <= 1.0).sum(axis=0), 1), len(ratio) - 1)
     tank = np.arange(len(last))
     step = np.log(full[last, tank] / full[last - 1, tank])
-    share = np.clip(-np.log(full[last - 1, tank]) / np.maximum(step, 1e-12), 0.0, 1.0)
+    share = np.minimum(np.maximum(-np.log(full[last - 1, tank]) / np.maximum(step, 1e-12), 0.0), 1.0)
     end: Floats = ratio[last - 1, tank] * (ratio[1, 0] / ratio[0, 0]) ** share
     return end

@@ -119,6 +119,17 @@ def test_the_file_is_a_pdf_of_as_many_pages_on_that_paper(job, paper):
     assert [round(float(side)) for side in box.split()] == {"a4": [0, 0, 595, 842], "letter": [0, 0, 612, 792]}[paper]
 
 
+def letters_that_can_be_copied(data):
+    """All letters that every typeface of the PDF maps its glyphs back to."""
+    tables = re.findall(rb"beginbfrange\n(.*?)endbfrange", data, re.DOTALL)
+    return set.intersection(*({chr(int(code, 16)) for code in re.findall(rb"<(\w{4})>", t)} for t in tables))
+
+
+def test_weights_can_be_searched_and_copied(job):
+    """A glyph put in for another, such as a digit of fixed width, would have no letter behind it."""
+    assert set("0123456789.:()mLgCALCIUM") <= letters_that_can_be_copied(to_pdf(document(job("strawberry"))))
+
+
 def test_our_own_typeface_is_used():
     assert QFontInfo(font(12.0)).family() == "Inter"
     assert QFontInfo(font(12.0, strong=True)).family() == "Inter"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
 from msgspec import structs
@@ -22,12 +22,12 @@ Settle = Callable[[MainWindow], None]
 
 
 @pytest.fixture
-def panel(qtbot: QtBot, window: MainWindow) -> Iterator[ChemistryPanel]:
+def panel(qtbot: QtBot, window: MainWindow) -> ChemistryPanel:
     qtbot.keyClick(window, Qt.Key.Key_I, Qt.KeyboardModifier.ControlModifier)
     shown = window.room.design.chemistry
     assert shown is not None
     answered(qtbot, shown)
-    yield shown
+    return shown
 
 
 def answered(qtbot: QtBot, panel: ChemistryPanel) -> None:

@@ -15,8 +15,9 @@ from tests.helpers.recipes import PLAIN, SIX, recipe
 @pytest.mark.parametrize(
     ("name", "charge", "printed"),
     [
-        ("Ca+2", 2, "Ca²⁺"), ("K+", 1, "K⁺"), ("SO4-2", -2, "SO₄²⁻"), ("CaH2PO4+", 1, "CaH₂PO₄⁺"), ("CaSO4", 0, "CaSO₄"),
-        ("Fe(OH)2+", 1, "Fe(OH)₂⁺"), ("FeEDTA-", -1, "FeEDTA⁻"), ("Citrate-3", -3, "Citrate³⁻"), ("inert+", 1, "others⁺"),
+        ("Ca+2", 2, "Ca²⁺"), ("K+", 1, "K⁺"), ("SO4-2", -2, "SO₄²⁻"), ("CaH2PO4+", 1, "CaH₂PO₄⁺"),
+        ("CaSO4", 0, "CaSO₄"), ("Fe(OH)2+", 1, "Fe(OH)₂⁺"), ("FeEDTA-", -1, "FeEDTA⁻"),
+        ("Citrate-3", -3, "Citrate³⁻"), ("inert+", 1, "others⁺"),
     ],
 )  # fmt: skip
 def test_forms_as_printed(name: str, charge: int, printed: str) -> None:

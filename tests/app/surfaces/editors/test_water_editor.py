@@ -1,0 +1,124 @@
+"""The water report: typed as printed, balanced live, undone whole."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from app.surfaces.editors import Editors
+from app.surfaces.editors.water_editor import WaterEditor
+from app.window.frame import MainWindow
+from tests.app.surfaces.editors.conftest import CONTROL, Hands
+
+
+@pytest.fixture
+def water(editors: Editors) -> WaterEditor:
+    editors.open("water")
+    sheet = editors.sheets["water"]
+    assert isinstance(sheet, WaterEditor)
+    return sheet
+
+
+def test_a_line_in_any_unit(hands: Hands, water: WaterEditor) -> None:
+    hands.fill("Calcium", "4 meq/L")
+    assert hands.recipe.water.mg_per_l.ca == pytest.approx(80.16, abs=0.01)
+    assert hands.window.room.session.edits.undoText() == "calcium in the water"
+    hands.tab()
+    assert (water.first.fields["Ca"].text(), water.first.fields["Ca"].unit) == ("4", "meq/L")
+
+
+def test_absent_is_not_zero(hands: Hands, water: WaterEditor) -> None:
+    hands.fill("Potassium", "0")
+    assert hands.recipe.water.mg_per_l.k == 0
+    hands.key(Qt.Key.Key_Backspace)
+    assert hands.recipe.water.mg_per_l.k is None
+    assert water.first.fields["K"].text() == ""
+
+
+def test_the_balance_follows_every_key(hands: Hands, water: WaterEditor) -> None:
+    before = water.first.balance.text()
+    assert "balance" in before
+    hands.fill("Chloride", "400")
+    assert "do not balance" in water.first.balance.text()
+    assert "cations are missing" in water.first.balance.text()
+    hands.key(Qt.Key.Key_Escape)
+    assert water.first.balance.text() == before
+
+
+def test_alkalinity_is_the_one_typed_last(hands: Hands, water: WaterEditor) -> None:
+    hands.fill("Bicarbonate", "150 CaCO3")
+    hands.tab()
+    contents = hands.recipe.water.mg_per_l
+    assert contents.caco3 is None
+    assert contents.hco3 == pytest.approx(182.9, abs=0.1)
+    assert water.first.fields["HCO3"].unit == "mg/L as CaCO3"
+    assert water.first.fields["HCO3"].text() == "150"
+
+
+def test_a_refused_figure_stays_and_the_last_good_one_holds(hands: Hands, water: WaterEditor) -> None:
+    hands.fill("Sodium", "30000")
+    assert hands.recipe.water.mg_per_l.na == 3000
+    assert water.first.fields["Na"].text() == "30000"
+    assert "outside 0 to 20000" in water.first.wrong.text()
+    hands.key(Qt.Key.Key_Backspace)
+    assert water.first.wrong.text() == ""
+
+
+def test_a_typical_water_is_marked_so_and_is_one_edit(hands: Hands, water: WaterEditor, qtbot: QtBot) -> None:
+    before = hands.recipe.water
+    water.typical.field.setFocus()
+    hands.type("rain")
+    hands.enter()
+    assert "typical" in hands.recipe.water.name
+    assert hands.recipe.water.mg_per_l.ca == 1.2
+    hands.window.room.session.edits.undo()
+    assert hands.recipe.water == before
+    assert water.first.name.text() == before.name
+
+
+def test_two_waters_by_share(hands: Hands, water: WaterEditor, qtbot: QtBot) -> None:
+    qtbot.mouseClick(water.blend, Qt.MouseButton.LeftButton)
+    assert hands.on.accessibleName() == "Share of the whole"
+    hands.type("30")
+    hands.enter()
+    assert hands.recipe.second_water_share_percent == 30
+    hands.fill("Name", "Rain")
+    hands.fill("Calcium", "2")
+    assert hands.recipe.second_water is not None
+    assert hands.recipe.second_water.mg_per_l.ca == 2
+    assert hands.recipe.second_water.name == "Rain"
+    qtbot.mouseClick(water.blend, Qt.MouseButton.LeftButton)
+    assert hands.recipe.second_water is None
+    assert water.second is None
+    hands.window.room.session.edits.undo()
+    assert water.second is not None
+    assert hands.recipe.second_water_share_percent == 30
+
+
+def test_undo_by_its_keys_from_within_a_field(hands: Hands, water: WaterEditor) -> None:
+    before = hands.recipe.water
+    hands.fill("Magnesium", "33")
+    assert hands.recipe.water.mg_per_l.mg == 33
+    hands.key(Qt.Key.Key_Z, CONTROL)
+    assert hands.recipe.water == before
+    assert water.first.fields["Mg"].text() == "10.6"
+
+
+def test_escape_closes_and_the_keyboard_is_back(hands: Hands, window: MainWindow, editors: Editors) -> None:
+    field = window.room.design.aim.rows["K"].field
+    field.setFocus()
+    hands.key(Qt.Key.Key_F6)
+    assert editors.sheets["water"].isVisible()
+    hands.key(Qt.Key.Key_Escape)
+    assert not editors.sheets["water"].isVisible()
+    assert QApplication.focusWidget() is field
+
+
+def test_the_same_key_closes_it_and_what_was_typed_is_sent(hands: Hands, editors: Editors) -> None:
+    hands.key(Qt.Key.Key_F6)
+    hands.fill("EC at 25 °C", "0.6")
+    hands.key(Qt.Key.Key_F6)
+    assert editors.name == ""
+    assert hands.recipe.water.ec_ms_per_cm == 0.6
