@@ -62,8 +62,18 @@ def _outside_tanks(plan: Plan, place: str) -> list[str]:
         return []
     heading = _("Into {place}, for 1000 L of finished feed").format(place=place_word(place))
     amounts = at_the_point([_per_1000_l(amount) for amount in here])
-    names = [visible(product_name(amount.salt, amount.entry_id)) for amount in here]
-    return [heading, *aligned(list(zip(amounts, names, strict=True)), indent="  ")]
+    names = [visible(product_name(amount.salt, amount.entry_id, amount.strength_percent)) for amount in here]
+    whole = [_for_a_filling(plan, amount) for amount in here]
+    return [heading, *aligned(list(zip(amounts, names, whole, strict=True)), indent="  "), "  " + _("not into a tank")]
+
+
+def _for_a_filling(plan: Plan, amount: Amount) -> str:
+    """Return how much of a liquid goes into all the feed that one filling of the tanks makes."""
+    if amount.ml_per_filling is None:
+        return ""
+    return _("= {ml} mL for the {feed} L these tanks make").format(
+        ml=format_number(amount.ml_per_filling, 4), feed=format_number(plan.feed_per_filling_l, 4)
+    )
 
 
 def _per_1000_l(amount: Amount) -> str:

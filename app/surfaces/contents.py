@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter
 
 from app.surfaces.design.salt_lines import product_parts
 from app.widgets import paint, theme
-from app.wording import decimals_of_step, figures, format_decimals, format_short
+from app.wording import decimals_of_step, figures, format_decimals, format_number, format_short
 from app.wording import surfaces as say
 from app.wording.phrases import weight_text
 from core.plan.records import Plan, TankContent
@@ -37,16 +37,19 @@ def content_lines(recipe: Recipe, contents: tuple[TankContent, ...]) -> tuple[Co
 
 
 def poured_lines(recipe: Recipe, plan: Plan, place: str) -> tuple[ContentLine, ...]:
-    """Return in words what is poured straight into the water or the reservoir, for 1000 L of feed."""
+    """Return in words what is poured straight into the water or the reservoir, for one filling of the tanks."""
     entries = {entry.key: entry for entry in recipe.shelf}
     lines = []
     for amount in plan.amounts:
         if amount.tank != place:
             continue
         name, grade = product_parts(entries[amount.entry_id])
-        weight = figures.milligrams_per_litre(amount.mg_per_l)
-        volume = "" if amount.ml_per_1000_l is None else figures.millilitres_per_1000_litres(amount.ml_per_1000_l)
-        lines.append(ContentLine(name, grade, volume or weight, weight if volume else ""))
+        if amount.ml_per_filling is None or amount.ml_per_1000_l is None:
+            lines.append(ContentLine(name, grade, figures.milligrams_per_litre(amount.mg_per_l), ""))
+            continue
+        rate = figures.millilitres_per_1000_litres(amount.ml_per_1000_l)
+        whole = figures.millilitres(format_number(amount.ml_per_filling, 4))
+        lines.append(ContentLine(name, grade, whole, say.poured_into_feed(plan.feed_per_filling_l, rate)))
     return tuple(lines)
 
 
@@ -66,6 +69,8 @@ def _weight(content: TankContent) -> str:
 
 
 def _scale(content: TankContent) -> str:
+    if content.millilitres is not None:
+        return say.measured_out(format_number(content.grams_to_weigh, 4))
     if content.scale is None:
         return say.no_scale()
     step = content.scale.readability_g

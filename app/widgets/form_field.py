@@ -125,6 +125,7 @@ class FormField(QuantityField):
     def _finish(self) -> None:
         self._deliver()
         super()._finish()
+        self.selectAll()  # refused or not, what is typed next takes its place
 
     def _show(self) -> None:
         text = "" if self._quantity is None else self.measure.text(self._quantity, self.unit)

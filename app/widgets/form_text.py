@@ -33,7 +33,7 @@ class FormText(QLineEdit):
         clear.setColor(QPalette.ColorRole.Base, QColor(0, 0, 0, 0))
         self.setPalette(clear)
         self.setAccessibleName(name)
-        self.returnPressed.connect(self._deliver)
+        self.returnPressed.connect(self._finish)
 
     def set_kept(self, text: str) -> None:
         """Show this text, unless one typed here waits to be sent or mended."""
@@ -53,6 +53,10 @@ class FormText(QLineEdit):
     def fault(self) -> str:
         """Return why the text is not taken, or nothing."""
         return self._fault
+
+    def _finish(self) -> None:
+        self._deliver()
+        self.selectAll()
 
     def _deliver(self) -> None:
         if self.text().strip() != self._kept or self._fault:

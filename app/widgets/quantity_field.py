@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtCore import QEvent, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from app.widgets import icons, paint, theme
@@ -12,6 +12,10 @@ from app.widgets.field_note import FieldNote
 from app.widgets.reading import Reader, read_plain, shortest
 from app.wording import format_short
 from app.wording import surfaces as say
+
+
+def _is_undo(event: QKeyEvent) -> bool:
+    return event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)
 
 
 class QuantityField(QLineEdit):
@@ -175,9 +179,19 @@ class QuantityField(QLineEdit):
         self._fit()
         self.left.emit()
 
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and _is_undo(event):
+            # Undo and redo are the recipe's, one press one step; only text that was refused is taken back here.
+            event.setAccepted(bool(self._fault))
+            return True
+        return super().event(event)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = event.key()
-        if key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+        if _is_undo(event):
+            if self._fault:
+                self._restore()
+        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self.stepped.emit(-1 if key == Qt.Key.Key_Up else 1)
         elif key == Qt.Key.Key_Escape:
             self._restore()

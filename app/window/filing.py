@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
+from PySide6.QtCore import QStandardPaths
 from PySide6.QtWidgets import QWidget
 
 from app.session.files import Elsewhere
@@ -44,9 +45,16 @@ class Filing:
         path, recipe = self._session.path, self._session.recipe
         if recipe is None:
             return False
-        proposed = path or Path(say.file_name(recipe.title))
+        proposed = path or self.folder() / say.file_name(recipe.title)
         chosen = file_dialogs.ask_where_to_save(self._window, proposed)
         return chosen is not None and self._write(chosen, over=True)
+
+    def folder(self) -> Path:
+        """Return where files are looked for first: beside the recipe, beside the one used last, or with documents."""
+        used = [] if self._session.path is None else [self._session.path]
+        beside = [path.parent for path in (*used, *map(Path, read_state().recent)) if path.parent.is_dir()]
+        documents = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+        return next(iter(beside), Path(documents))
 
     def may_leave(self) -> bool:
         """Return whether the recipe may be given up: it is saved, or the person said so."""

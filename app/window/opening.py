@@ -43,7 +43,7 @@ class Opening:
         """Let the person choose a file."""
         from PySide6.QtWidgets import QFileDialog
 
-        folder = str(self._session.path.parent) if self._session.path is not None else ""
+        folder = str(self.filing.folder())
         name, _filter = QFileDialog.getOpenFileName(self._window, say.open_dialog(), folder, say.file_filter())
         if name:
             self.open(Path(name))

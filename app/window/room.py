@@ -13,6 +13,8 @@ from app.surfaces.design import DesignSurface
 from app.surfaces.editors import Editors
 from app.surfaces.editors.beginning import Beginning
 from app.surfaces.not_yet import NotYet
+from app.widgets import theme
+from app.widgets.caution_strip import CautionStrip
 from app.widgets.notice import Notice
 from app.window.headline import Headline
 from app.window.opening import Opening
@@ -27,6 +29,10 @@ if TYPE_CHECKING:
     Surface = DesignSurface | TanksSurface | WeighoutSurface | NotYet
 
 
+CAUTIONED = frozenset({"tanks", "weighout"})
+"""Surfaces with the cautions at their foot; Design has them among its cards."""
+
+
 class Room(QWidget):
     """Shows what the session holds; a surface gets a new plan only while it is looked at."""
 
@@ -39,6 +45,8 @@ class Room(QWidget):
         self.design = DesignSurface(self._stack, session)
         self._stack.addWidget(self.design)
         self.surfaces: dict[str, Surface] = {"design": self.design}
+        self.cautions = CautionStrip(self)
+        self.cautions.height_changed.connect(self._arrange)
         self._waiting = QLabel(say.planning(), self)
         self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._beginning = Beginning(self)
@@ -57,7 +65,7 @@ class Room(QWidget):
     def go_to(self, surface: str) -> None:
         """Bring a surface into view, built when it is first looked at."""
         if surface not in self.surfaces:
-            self.surfaces[surface] = _build(surface, self._stack)
+            self.surfaces[surface] = _build(surface, self._stack, self.session)
             self._stack.addWidget(self.surfaces[surface])
         self._stack.setCurrentWidget(self.surfaces[surface])
         self._show_surface()
@@ -93,6 +101,8 @@ class Room(QWidget):
         self._beginning.setVisible(plan is None and empty)
         if recipe is not None and plan is not None:
             self.surfaces[self.surface()].show_plan(recipe, plan)
+            self.cautions.set_cautions(plan.cautions)
+        self._arrange()
 
     def _arrange(self) -> None:
         width, height = self.width(), self.height()
@@ -101,19 +111,33 @@ class Room(QWidget):
         self.notice.setGeometry(0, top, width, self.notice.height())
         if not self.notice.isHidden():
             top += self.notice.height()
-        for fill in (self._stack, self._waiting, self._beginning):
+        strip = self._place_cautions(width, height - top)
+        self._stack.setGeometry(0, top, width, height - top - strip)
+        for fill in (self._waiting, self._beginning):
             fill.setGeometry(0, top, width, height - top)
         self.editors.place(QRect(0, top, width, height - top))
+
+    def _place_cautions(self, width: int, room: int) -> int:
+        """Put the cautions at the foot of every surface that weighs or fills; return the height they take [px]."""
+        shown = self.surface() in CAUTIONED and self.session.plan is not None
+        self.cautions.setVisible(shown)
+        if not shown:
+            return 0
+        margin = theme.px(theme.GAP)
+        inner = width - 2 * margin
+        tall = min(self.cautions.height_for(inner), room // 2)
+        self.cautions.setGeometry(margin, self.height() - tall - margin, inner, tall)
+        return tall + margin
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
 
-def _build(surface: str, stack: QWidget) -> Surface:
+def _build(surface: str, stack: QWidget, session: Session) -> Surface:
     if surface == "tanks":
         from app.surfaces.tanks import TanksSurface
 
-        return TanksSurface(stack)
+        return TanksSurface(stack, session)
     if surface == "weighout":
         from app.surfaces.weighout import WeighoutSurface
 

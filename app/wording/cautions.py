@@ -80,8 +80,8 @@ FEED_SENTENCES = {
         "the conductivity follows from what is dissolved."
     ),
     "out-of-range": marked(
-        "This feed is so strong or so unusual that the forecast of EC and pH is less sure than its band says. "
-        "Measure before you rely on it."
+        "This feed is far stronger than crops stand, so its EC and pH cannot be forecast. Look for a mistyped number "
+        "before you mix anything."
     ),
 }
 
@@ -147,8 +147,8 @@ WATER_SENTENCES = {
         "Put an acid on the shelf, or blend in rain water."
     ),
     "alkalinity-left": marked(
-        "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted: more acid would break "
-        "another limit. Look at which acid it is, and what else it brings."
+        "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted. Give the shelf an acid, or "
+        "free the amount or the limit that holds the acid back."
     ),
     "base-not-asked": marked(
         "The feed ends {short_meq_per_l} below the alkalinity wanted. A base such as potassium bicarbonate would mend "
@@ -157,6 +157,10 @@ WATER_SENTENCES = {
     "soft-water": marked(
         "This water has almost no alkalinity to hold the pH: a little acid moves it far. Bring the EC up first, then "
         "trim the pH in small steps."
+    ),
+    "acid-late": marked(
+        "This water is hard, and {salts} goes in late: until it is in, calcium and phosphate can cloud the feed. "
+        "Stir it into the water before any other tank instead."
     ),
     "acid-first": marked(
         "Stir {salts} into the water before any other tank: with alkalinity this high, calcium and phosphate "

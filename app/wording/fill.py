@@ -68,7 +68,7 @@ def in_words(name: str, value: Any) -> str:
 
 def _number(name: str, value: float) -> str:
     if name == "ratio" or name.endswith("_ratio") or name.startswith("ratio_"):
-        return f"1:{value:g}"
+        return f"1:{float(f'{value:.3g}'):g}"
     if name == "ph" or name.startswith("ph_") or name.endswith("_ph"):
         return format_decimals(value, 1)
     for ending, unit in UNIT_OF:

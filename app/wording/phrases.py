@@ -12,9 +12,11 @@ if TYPE_CHECKING:
     from core.plan.records import Cost, Feed, Tank, TankContent
 
 
-def product_name(salt_id: str, entry_id: str) -> str:
-    """Return a product's name, with the shelf's own name for it where it has one: "potassium nitrate (bag 2)"."""
+def product_name(salt_id: str, entry_id: str, strength_percent: float | None = None) -> str:
+    """Return a product's name, its strength, and the shelf's own name where it has one: "Potassium nitrate (bag 2)"."""
     name = salt_name(salt_id)
+    if strength_percent is not None:
+        name = _("{product} {percent} %").format(product=name, percent=format_short(strength_percent))
     return name if entry_id == salt_id else _("{product} ({entry})").format(product=name, entry=entry_id)
 
 
@@ -44,9 +46,9 @@ def tank_verdict_text(tank: Tank) -> str:
         text = _("{warm}; at its coldest: {cold}").format(warm=text, cold=verdict_word(tank.cold_verdict))
     if tank.settling:
         text = _("{verdict} ({solids})").format(verdict=text, solids=joined([solid_word(s) for s in tank.settling]))
-    if tank.ratio_limit is None:
+    if tank.injector_step is None:
         return text
-    return _("{verdict}; clear up to 1:{ratio}").format(verdict=text, ratio=f"{tank.ratio_limit:g}")
+    return _("{verdict}; clear up to 1:{ratio}").format(verdict=text, ratio=f"{tank.injector_step:g}")
 
 
 def ec_text(feed: Feed) -> str:

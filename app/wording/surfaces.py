@@ -294,6 +294,16 @@ def after_the_tanks() -> str:
     return _("Into the reservoir, after the tanks")
 
 
-def per_litre_of_feed() -> str:
-    """Return what an amount per litre is counted in."""
-    return _("L is a litre of finished feed")
+def not_into_a_tank() -> str:
+    """Return where acid that goes into no tank must not go."""
+    return _("Not into a tank")
+
+
+def poured_into_feed(feed_l: float, rate: str) -> str:
+    """Return how much feed an amount is for, and how much that is for each 1000 L."""
+    return _("for all {feed} L of feed these tanks make: {rate}").format(feed=format_short(feed_l, 4), rate=rate)
+
+
+def measured_out(grams: str) -> str:
+    """Return how a liquid is measured, and what it weighs."""
+    return _("with a measuring cylinder; it weighs {grams} g").format(grams=grams)

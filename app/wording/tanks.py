@@ -1,4 +1,4 @@
-"""The sentences of the Tanks surface: why each salt stands where it does, what is close to settling, what may change."""
+"""The sentences of the Tanks surface: why a salt stands where it does, what is close to settling, what may change."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ REASONS = {
         "Its sulfate is so little that calcium takes it: less than 10 mmol in a litre of concentrate."
     ),
     "iron-away-from-phosphate": marked("Unchelated iron keeps away from phosphate, with which it would settle."),
-    "iron-beside-phosphate": marked("Unchelated iron would rather not stand beside phosphate, but no tank is free of it."),
+    "iron-beside-phosphate": marked("Unchelated iron would better not meet phosphate, but every tank has some."),
     "trace-anywhere": marked("A trace of it goes with anything."),
     "no-better-place": marked("It clashes with something in here, and no tank would be better."),
 }
@@ -83,7 +83,9 @@ def broken(codes: Sequence[str]) -> str:
     """Return what is wrong inside a tank, or nothing."""
     if not codes:
         return ""
-    return _("Broken rule: {rules}.").format(rules=joined([_(RULES[code]) if code in RULES else code for code in codes]))
+    return _("Broken rule: {rules}.").format(
+        rules=joined([_(RULES[code]) if code in RULES else code for code in codes])
+    )
 
 
 def label(name: str) -> str:
@@ -148,11 +150,19 @@ def facts(tank: Tank) -> str:
     return "   ".join(parts)
 
 
+def comes_out(tank: Tank) -> str:
+    """Return what leaves a tank, or nothing where it stays clear."""
+    if not tank.settling:
+        return ""
+    solids = [figures.within(figures.name_parts(solid_word(solid))[0]) for solid in tank.settling]
+    return _("Comes out: {solids}").format(solids=joined(solids))
+
+
 def strongest(tank: Tank) -> str:
     """Return how strong a tank may be made, and what is wrong inside it where something is."""
     parts = [broken(tank.broken)]
     if tank.clear_ratio is not None and tank.clear_ratio >= 1.0:
-        parts.append(_("Clear up to 1 in {ratio}").format(ratio=whole(tank.clear_ratio)))
+        parts.append(_("Surely clear up to 1 in {ratio}").format(ratio=whole(tank.clear_ratio)))
     elif tank.clear_ratio is not None:
         parts.append(_("Not clear at any strength"))
     return " ".join(part for part in parts if part)
@@ -211,7 +221,7 @@ def why_hint() -> str:
 
 def move_to(content: str | None) -> str:
     """Return the command that moves a salt to a tank, or to one of its own."""
-    return _("Move to a tank of its own") if content is None else _("Move to the {tank}").format(tank=tank_title(content))
+    return _("Move to a tank of its own") if content is None else _("Move to {tank}").format(tank=tank_title(content))
 
 
 def pin_here() -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.wording import figures
-from app.wording.chemistry import saturation
+from app.wording.chemistry_figures import saturation
 from app.wording.language import gettext as _
 from app.wording.numbers import format_decimals, format_short
 from app.wording.words import salt_in_sentence

@@ -110,7 +110,8 @@ def alkalinity_row(
     if base_alkalinity > goal:
         if acids:
             return AlkalinityRow(coefficients, goal, None, bases, goal)
-        return AlkalinityRow(coefficients, None, base_alkalinity, bases, goal, ("no-acid",))
+        none_at_all = not any(is_acid(source) for source in shelf.sources)
+        return AlkalinityRow(coefficients, None, base_alkalinity, bases, goal, ("no-acid",) if none_at_all else ())
     if bases and aim.residual_alkalinity_meq_per_l is not None and goal > base_alkalinity:
         return AlkalinityRow(coefficients, goal, None, acids, goal)
     return AlkalinityRow(coefficients, None, max(goal, base_alkalinity), acids | bases, goal)

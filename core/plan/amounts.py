@@ -47,6 +47,7 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
                 density_kg_per_l=density,
                 ml_per_1000_l=None if density is None else float(amount) / density,
                 ml_per_filling=None if density is None else float(amount) / density / 1000.0 * feed_l,
+                strength_percent=source.strength_percent if is_acid(source) else None,
                 fixed=source.entry.exactly_mg_per_l is not None,
             )
         )

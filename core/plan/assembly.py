@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from core.bench.quantities import feed_from_tank_l
 from core.blend.alkalinity import is_acid
 from core.blend.solve import Blend
 from core.plan.amounts import acid_place, amounts_of, unused_of
 from core.plan.bench_checks import cost_cautions, tank_cautions, weighing_cautions
 from core.plan.cautions import caution, worst_first
-from core.plan.checks import BLEND_CHECKS, aim_cautions, feed_cautions
+from core.plan.checks import BLEND_CHECKS, HARD_WATER_MEQ_PER_L, aim_cautions, feed_cautions
 from core.plan.chelate_checks import chelate_cautions
 from core.plan.cost import cost_of
-from core.plan.feed import feed_of
+from core.plan.feed import feed_of, forecast_of
 from core.plan.goal_checks import goal_cautions
 from core.plan.records import Caution, Plan
 from core.plan.rows import nutrient_rows
@@ -30,7 +31,8 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
     -------
     Plan
     """
-    feed, rows, cost = feed_of(blend), nutrient_rows(blend), cost_of(blend)
+    told = forecast_of(blend)
+    feed, rows, cost = feed_of(blend, told), nutrient_rows(blend), cost_of(blend)
     split = split_blend(blend)
     plans = split.plans
     tanks, weighings = tanks_of(blend, split)
@@ -39,7 +41,7 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
         *goal_cautions(blend),
         *aim_cautions(blend, rows),
         *feed_cautions(blend, feed),
-        *chelate_cautions(blend, feed),
+        *chelate_cautions(blend, told),
         *tank_cautions(blend, tanks, plans),
         *weighing_cautions(blend, tanks, weighings),
         *cost_cautions(cost),
@@ -54,11 +56,15 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
         tanks=tanks,
         cost=cost,
         cautions=worst_first(cautions),
+        feed_per_filling_l=feed_from_tank_l(recipe.batch.tank_volume_l, recipe.tanks.ratio),
     )
 
 
 def acid_first(blend: Blend) -> list[Caution]:
-    """On hard water the acid goes in before anything else."""
+    """On hard water the acid goes in before anything else, and it is said where the recipe has it otherwise."""
     used = [s for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0 and is_acid(s)]
-    first = used and acid_place(blend) == "water"
-    return [caution("acid-first", salts=[source.entry.salt for source in used])] if first else []
+    if not used:
+        return []
+    first, hard = acid_place(blend) == "water", blend.water.alkalinity > HARD_WATER_MEQ_PER_L
+    code = "acid-first" if first else "acid-late"
+    return [caution(code, salts=[source.entry.salt for source in used])] if first or hard else []

@@ -26,6 +26,7 @@ REGISTRY: dict[str, Kind] = {
     "limit-impossible": Kind("stop", ("nutrient", "feed_mg_per_l", "limit_mg_per_l")),
     "alkalinity-left": Kind("stop", ("alkalinity_meq_per_l", "target_meq_per_l")),
     "chelate-acid": Kind("stop", ("salts",)),
+    "out-of-range": Kind("stop"),
     # check: look at this before mixing
     "target-short": Kind("check", ("nutrient", "feed_mg_per_l", "target_mg_per_l", "percent")),
     "target-over": Kind("check", ("nutrient", "feed_mg_per_l", "target_mg_per_l", "percent")),
@@ -51,12 +52,12 @@ REGISTRY: dict[str, Kind] = {
     "ph-out-of-range": Kind("check", ("ph", "low_ph", "high_ph")),
     "ec-aim-missed": Kind("check", ("feed_ms_per_cm", "target_ms_per_cm")),
     "urea-used": Kind("check", ("feed_mg_per_l",)),
-    "out-of-range": Kind("check"),
     "nothing-to-do": Kind("check"),
     "cheapest-out-of-range": Kind("check"),
     "fewest-out-of-range": Kind("check"),
     "cheapest-no-prices": Kind("check"),
     "acid-first": Kind("check", ("salts",)),
+    "acid-late": Kind("check", ("salts",)),
     "acid-handling": Kind("check", ("salts",)),
     # note: good to know
     "acid-needed": Kind("note", ("alkalinity_meq_per_l", "target_meq_per_l")),

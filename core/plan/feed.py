@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.blend.nutrients import CHARGE, Array
+from core.blend.nutrients import CHARGE, COLUMN, Array
 from core.blend.solve import Blend
 from core.chemistry import (
     AIR_CO2_ATM,
     OutOfRange,
+    Speciation,
     conductivity_by_ion,
     kg_water_per_l,
     saturation_indices,
@@ -19,6 +20,7 @@ from core.chemistry import (
 )
 from core.chemistry.components import COMPONENTS
 from core.chemistry.conductivity import MODEL_BAND_PERCENT
+from core.chemistry.species import CHELATORS
 from core.plan.records import Feed, IonShare
 from core.recipe.records import NUTRIENTS
 
@@ -31,6 +33,11 @@ compensation together (DERIVED: 3 to 5 %; 100 laboratory analyses of greenhouse 
 
 SHOWN_AS = {"P": ("H2PO4", -1), "S": ("SO4", -2), "C": ("HCO3", -1), "Fe3": ("Fe", 3), "Mo": ("MoO4", -2)}
 """Totals whose ion goes by another name."""
+
+AIRED = slice(1, 2)
+"""Where the aired feed stands among what is forecast together."""
+
+_LIGANDS = [COLUMN[name] for name in sorted(CHELATORS)]
 
 BAR_TOTALS = ("Ca", "K", "Mg", "NH4", "Na", "NO3", "S", "P", "Cl")
 
@@ -46,6 +53,8 @@ class Forecast:
     ph_aired: float | None
     charge_error_percent: float
     saturation_index: dict[str, float]
+    iron_chelated_percent: float | None = None
+    """Share of the ferric iron that stays with synthetic ligands once the feed has aired; None without either."""
 
 
 NO_FORECAST = Forecast(None, None, 0.0, None, None, 0.0, {})
@@ -87,7 +96,25 @@ def forecast(totals: Array, alkalinity: float, water_totals: Array, water_alkali
         float(found.ph[1]),
         float(found.charge_error_percent[0]),
         finite,
+        _iron_chelated_percent(found),
     )
+
+
+def _iron_chelated_percent(found: Speciation) -> float | None:
+    """The share of the aired feed, the second of the three columns."""
+    totals = found.totals_mol_per_kg[:, AIRED]
+    if not totals[COLUMN["Fe3"]].any() or not totals[_LIGANDS].any():
+        return None
+    from core.chemistry.chelation import iron_chelation
+
+    aired = Speciation(
+        found.temperature_c,
+        totals,
+        found.ph[AIRED],
+        found.ionic_strength_mol_per_kg[AIRED],
+        found.molality[:, AIRED],
+    )
+    return 100.0 * float(iron_chelation(aired).iron_chelated[0])
 
 
 def ion_shares(totals: Array, alkalinity: float) -> tuple[IonShare, ...]:
@@ -110,9 +137,13 @@ def charge_error_percent(totals: Array, alkalinity: float) -> float:
     return 100.0 * (cations - anions) / (cations + anions) if cations + anions > 0.0 else 0.0
 
 
-def feed_of(blend: Blend) -> Feed:
+def forecast_of(blend: Blend) -> Forecast:
+    """Forecast of a blend's feed and its water."""
+    return forecast(blend.totals, blend.alkalinity, blend.water.totals, blend.water.alkalinity)
+
+
+def feed_of(blend: Blend, told: Forecast) -> Feed:
     """Everything the plan says of the feed."""
-    told = forecast(blend.totals, blend.alkalinity, blend.water.totals, blend.water.alkalinity)
     return Feed(
         mg_per_l={name: float(value) for name, value in zip(NUTRIENTS, blend.nutrients_mg_per_l, strict=True)},
         ec_ms_per_cm=told.ec_ms_per_cm,

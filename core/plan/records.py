@@ -39,6 +39,7 @@ class Amount(Struct, frozen=True):
     density_kg_per_l: float | None = None
     ml_per_1000_l: float | None = None
     ml_per_filling: float | None = None
+    strength_percent: float | None = None
     fixed: bool = False
 
 
@@ -155,7 +156,10 @@ class Cost(Struct, frozen=True):
 
 
 class Plan(Struct, frozen=True):
-    """Everything the window, the paper and the command line show."""
+    """Everything the window, the paper and the command line show.
+
+    `feed_per_filling_l` is the finished feed that one filling of the tanks makes.
+    """
 
     title: str
     amounts: tuple[Amount, ...]
@@ -165,3 +169,4 @@ class Plan(Struct, frozen=True):
     tanks: tuple[Tank, ...]
     cost: Cost
     cautions: tuple[Caution, ...]
+    feed_per_filling_l: float = 0.0

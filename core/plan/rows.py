@@ -26,6 +26,14 @@ def _verdict(feed: float, low: float | None, high: float | None, *, target: bool
     return "met" if target else "fine"
 
 
+def _on_the_line(feed: float, low: float | None, high: float | None) -> float:
+    """A feed within round-off of a bound stands on it, so that what is shown never contradicts the word beside it."""
+    for bound in (low, high):
+        if bound is not None and abs(feed - bound) <= ROUNDING * bound:
+            return bound
+    return feed
+
+
 def _limits(blend: Blend) -> dict[str, tuple[float | None, float | None]]:
     """At least and at most, per nutrient, from the aim and from the defaults the solve used [mg/L]."""
     limits: dict[str, tuple[float | None, float | None]] = {}
@@ -60,6 +68,7 @@ def nutrient_rows(blend: Blend) -> tuple[NutrientRow, ...]:
             wanted = row.target
             low = row.low if low is None else max(low, row.low)
             high = row.high if high is None else min(high, row.high)
+        feed = _on_the_line(feed, low, high)
         verdict = _verdict(feed, low, high, target=wanted is not None)
         rows.append(NutrientRow(nutrient, wanted, low, high, water, feed, verdict))
     return tuple(rows)

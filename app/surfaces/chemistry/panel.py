@@ -16,6 +16,7 @@ from app.widgets import paint, theme
 from app.widgets.link_button import LinkButton
 from app.widgets.slim_bar import slim
 from app.wording import chemistry as say
+from app.wording import chemistry_figures as figure_words
 from core.recipe.records import Recipe
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ class ChemistryPanel(QWidget):
         slim(self._scroll)
         self._page = QWidget()
         self._scroll.setWidget(self._page)
-        self.tiles = [FigureTile(self._page, heading) for heading in say.figure_headings()]
+        self.tiles = [FigureTile(self._page, heading) for heading in figure_words.figure_headings()]
         self.forms = FormsCard(self._page)
         self.titration = TitrationCard(self._page)
         self.line = ExplanationLine(self)
@@ -101,12 +102,12 @@ class ChemistryPanel(QWidget):
 
     def _show_figures(self, told: FeedChemistry, alkalinity_meq_per_l: float) -> None:
         shown = (
-            say.ec_figure(told),
-            say.ph_figure(told, alkalinity_meq_per_l),
-            say.strength_figure(told),
-            say.charge_figure(told),
-            say.phosphate_figure(told),
-            say.iron_figure(told),
+            figure_words.ec_figure(told),
+            figure_words.ph_figure(told, alkalinity_meq_per_l),
+            figure_words.strength_figure(told),
+            figure_words.charge_figure(told),
+            figure_words.phosphate_figure(told),
+            figure_words.iron_figure(told),
         )
         for tile, figure in zip(self.tiles, shown, strict=True):
             tile.set_figure(*figure)

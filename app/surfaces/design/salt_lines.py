@@ -42,8 +42,9 @@ def _rank(line: SaltLine) -> int:
 
 def _unused(entry: ShelfEntry, grade: str) -> SaltLine:
     name, kind = product_parts(entry)
+    fixed = entry.exactly_mg_per_l is not None  # at nothing: the line stays under the hand that typed it
     return SaltLine(
-        entry.key, name, grade or kind, say.not_used(), "0", entry.exactly_mg_per_l, "", None, "", used=False
+        entry.key, name, grade or kind, say.not_used(), "0", entry.exactly_mg_per_l, "", None, "", used=fixed
     )
 
 

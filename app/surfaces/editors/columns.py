@@ -74,6 +74,7 @@ def column_text(targets: Iterable[Target]) -> str:
 
 def _read_line(line: str) -> tuple[str, float | None]:
     cells = [cell.strip() for cell in _CELLS.split(line) if cell.strip()]
+    cells = cells or [line]
     if len(cells) == 1:
         apart = _NAME_THEN_NUMBER.match(cells[0])
         cells = [apart["name"], apart["number"]] if apart else cells

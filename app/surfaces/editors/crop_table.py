@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QFont, QPainter
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
 
 from app.widgets import theme
@@ -63,7 +63,7 @@ class CropModel(QAbstractTableModel):
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         chosen = profile.id == self.chosen
         if role == Role.FontRole:
-            return theme.font(12, strong=chosen)
+            return QFont(theme.font(12, strong=chosen))
         if role == Role.ForegroundRole:
             return theme.colours().text
         if role == Role.BackgroundRole and chosen:

@@ -73,6 +73,8 @@ class ScalesForm(QWidget):
     def _keep_rows(self, count: int) -> None:
         for number in range(len(self.rows), count):
             self._add_row(number)
+            for part in self.rows[-1]:
+                part.show()  # at once, for the keyboard may go on before the next turn of the event loop
 
     def _collect(self) -> None:
         pairs = [(capacity.quantity(), step.quantity()) for capacity, step in self.rows]

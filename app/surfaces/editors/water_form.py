@@ -195,5 +195,5 @@ def _balance(water: Water) -> str:
         return say.balance_empty()
     from core.blend.waters import water_totals
 
-    totals = water_totals(water)
+    totals = water_totals(structs.replace(water, ph=None, temperature_c=None))  # neither changes what the ions carry
     return say.balance(totals.charge, totals.charge - totals.gap)

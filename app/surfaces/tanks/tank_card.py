@@ -1,68 +1,134 @@
-"""One concentrate in full."""
+"""One concentrate in full: how to pour it, whether it stays clear, what is near settling, what is in it."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from collections.abc import Callable
+from itertools import pairwise
+
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.surfaces.contents import ContentLine, content_lines, paint_line
+from app.surfaces.contents import content_lines
 from app.surfaces.design.salt_row import place_colour
-from app.surfaces.design.tanks_card import limit_text, paint_verdict, verdict_text, worst_verdict
+from app.surfaces.design.tanks_card import paint_verdict, verdict_text
+from app.surfaces.tanks.content_row import ContentRow, RowContent
+from app.surfaces.tanks.near_bars import NearBars
 from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
-from app.widgets.tank_bar import TankBar
 from app.wording import figures, tank_title
-from app.wording import surfaces as say
-from app.wording.phrases import dilution_text
-from core.plan.records import Tank
+from app.wording import tanks as say
+from core.plan.records import Plan, Tank
 from core.recipe.records import Recipe
 
-ROW, VERDICT, FOOT = 28, 92, 10
+LINE, ROW, GAP, FOOT = 21, 29, 10, 10
+TEXT_LINES = 3
 
 
 class TankCard(Card):
-    """Shows one tank: how to pour it, whether it stays clear, what is in it."""
+    """Shows one tank; `connect_row` gets every row it makes."""
 
-    def __init__(self, parent: QWidget, number: int) -> None:
+    def __init__(self, parent: QWidget, number: int, connect_row: Callable[[ContentRow, TankCard], None]) -> None:
         super().__init__(parent, "")
+        self.letter = ""
         self._number = number
         self._tank: Tank | None = None
-        self._lines: tuple[ContentLine, ...] = ()
-        self.bar = TankBar(self)
+        self._connect_row = connect_row
+        self._target = False
+        self._poured = ""
+        self.near = NearBars(self)
+        self.rows: dict[str, ContentRow] = {}
+        self.shown: tuple[str, ...] = ()
 
-    def show_tank(self, recipe: Recipe, tank: Tank) -> None:
-        """Show this tank."""
-        self._tank, self._lines = tank, content_lines(recipe, tank.contents)
+    def show_tank(self, recipe: Recipe, plan: Plan, tank: Tank) -> None:
+        """Show this tank of the plan."""
+        self._tank, self.letter = tank, tank.name
         self.set_title(figures.capital(tank_title(tank.content)))
         self.set_aside(figures.tank_volume(tank.volume_l))
-        self.bar.setVisible(tank.fullness is not None)
-        self.bar.set_tank(tank.fullness, worst_verdict(tank), place_colour(self._number))
-        self.bar.setAccessibleName(say.tank_bar_text(tank_title(tank.content), tank.fullness, verdict_text(tank)))
-        contents = ", ".join(f"{line.name} {line.grade} {line.weight}" for line in self._lines)
-        self.setAccessibleDescription(contents)
+        self._poured = say.poured(tank.ml_per_l, _fl_oz(tank.ratio))
+        coldest = recipe.tanks.temperature_c if recipe.tanks.coldest_c is None else recipe.tanks.coldest_c
+        self.near.show_tank(tank, min(coldest, recipe.tanks.temperature_c), place_colour(self._number))
+        self._show_rows(recipe, plan, tank)
+        words = (verdict_text(tank), say.comes_out(tank), say.strongest(tank), say.facts(tank), self.near.words())
+        self.setAccessibleDescription(". ".join(word.strip(". ") for word in words if word))
         self.update()
 
+    def _show_rows(self, recipe: Recipe, plan: Plan, tank: Tank) -> None:
+        shares = {amount.entry_id: amount.shares.get(tank.name, 1.0) for amount in plan.amounts}
+        lines = content_lines(recipe, tank.contents)
+        reasons = tank.reasons or ("",) * len(lines)
+        order = tuple(content.entry_id for content in tank.contents)
+        for entry_id in self.rows.keys() - set(order):
+            gone = self.rows.pop(entry_id)
+            gone.hide()
+            gone.deleteLater()
+        for content, line, code in zip(tank.contents, lines, reasons, strict=True):
+            key = content.entry_id
+            pinned = recipe.tanks.pins.get(key) == tank.name
+            self._row(key).show_content(RowContent(key, line, shares.get(key, 1.0), pinned, say.reason(code)))
+        if order != self.shown:
+            self.shown = order
+            for before, after in pairwise([self.rows[key] for key in order]):
+                QWidget.setTabOrder(before, after)
+            self._arrange()
+
+    def _row(self, entry_id: str) -> ContentRow:
+        if entry_id not in self.rows:
+            row = self.rows[entry_id] = ContentRow(self, entry_id)
+            row.stepped.connect(lambda by: self._step(entry_id, by))
+            self._connect_row(row, self)
+            row.show()
+        return self.rows[entry_id]
+
+    def set_target(self, target: bool) -> None:
+        """Mark the tank a dragged salt would go into."""
+        if target != self._target:
+            self._target = target
+            self.update()
+
+    def _step(self, entry_id: str, by: int) -> None:
+        wanted = min(max(self.shown.index(entry_id) + by, 0), len(self.shown) - 1)
+        self.rows[self.shown[wanted]].setFocus(Qt.FocusReason.TabFocusReason)
+
     def least_height(self, width: int) -> int:
-        return self.body_top + theme.px(VERDICT + FOOT) + theme.px(ROW) * len(self._lines)
+        return self._rows_top() + theme.px(ROW) * len(self.shown) + theme.px(FOOT)
+
+    def _near_top(self) -> int:
+        return self.body_top + theme.px(TEXT_LINES * LINE + GAP - 4)
+
+    def _rows_top(self) -> int:
+        return self._near_top() + self.near.tall() + theme.px(GAP)
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
-        pad = theme.px(PAD)
-        self.bar.setGeometry(pad, self.body_top + theme.px(42), self.width() - 2 * pad, self.bar.height())
+        self._arrange()
+
+    def _arrange(self) -> None:
+        self.near.setGeometry(0, self._near_top(), self.width(), self.near.tall())
+        for number, key in enumerate(self.shown):
+            top = self._rows_top() + number * theme.px(ROW)
+            self.rows[key].setGeometry(1, top, self.width() - 2, theme.px(ROW))
 
     def paint_body(self, painter: QPainter) -> None:
         tank = self._tank
         if tank is None:
             return
-        colours, pad, row = theme.colours(), theme.px(PAD), theme.px(ROW)
-        line = QRectF(pad, self.body_top - theme.px(4), self.width() - 2 * pad, theme.px(20))
-        poured = dilution_text(tank.ratio)
-        paint.text(painter, line, poured, theme.font(), colours.text)
-        verdict = line.translated(0, theme.px(24))
-        paint.text(painter, verdict, limit_text(tank), theme.small(), colours.muted)
+        colours, pad, each = theme.colours(), theme.px(PAD), theme.px(LINE)
+        line = QRectF(pad, self.body_top - theme.px(4), self.width() - 2 * pad, each)
+        paint.text(painter, line, self._poured, theme.font(), colours.text)
+        verdict = line.translated(0, each)
+        taken = theme.font(12, strong=True).width(verdict_text(tank)) + theme.px(26)
+        words = say.comes_out(tank) or say.strongest(tank)
+        paint.text(painter, verdict.adjusted(0, 0, -taken, 0), words, theme.small(), colours.muted)
         paint_verdict(painter, verdict, tank)
-        top = self.body_top + theme.px(VERDICT - 20)
-        painter.fillRect(QRectF(pad, top - theme.px(6), line.width(), 1), colours.line)
-        for number, content in enumerate(self._lines):
-            place = QRectF(pad, top + number * row, line.width(), row)
-            paint_line(painter, place, place, content, 13)
+        below = "   ".join(filter(None, (say.strongest(tank) if tank.settling else "", say.facts(tank))))
+        paint.text(painter, verdict.translated(0, each), below, theme.small(), colours.muted)
+        top = self._rows_top() - theme.px(GAP / 2)
+        painter.fillRect(QRectF(pad, top, line.width(), 1), colours.line)
+        if self._target:
+            paint.focus_ring(painter, QRectF(self.rect()), colours.accent, theme.px(theme.RADIUS))
+
+
+def _fl_oz(ratio: float) -> float:
+    from core.bench.quantities import fl_oz_per_us_gallon_of_feed
+
+    return fl_oz_per_us_gallon_of_feed(ratio)

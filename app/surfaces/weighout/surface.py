@@ -47,7 +47,7 @@ def _sheets(recipe: Recipe, plan: Plan) -> list[Sheet]:
     ]
     before, after = poured_lines(recipe, plan, "water"), poured_lines(recipe, plan, "reservoir")
     if before:
-        sheets.insert(0, (say.before_the_tanks(), "", before, say.per_litre_of_feed()))
+        sheets.insert(0, (say.before_the_tanks(), "", before, say.not_into_a_tank()))
     if after:
-        sheets.append((say.after_the_tanks(), "", after, say.per_litre_of_feed()))
+        sheets.append((say.after_the_tanks(), "", after, say.not_into_a_tank()))
     return sheets

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from app.session import changes
 from app.surfaces.chemistry import ChemistryPanel
-from app.surfaces.chemistry.curve import dose_axis
+from app.surfaces.chemistry.curve_drawing import dose_axis
 from app.surfaces.chemistry.looking import Looked, Looking, look, offered
 from app.window.frame import MainWindow
 from core.recipe.records import Recipe, ShelfEntry

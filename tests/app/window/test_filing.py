@@ -96,7 +96,7 @@ def at_dialog(act: Callable[[QDialog], None]) -> QTimer:
 
     def look() -> None:
         dialog = QApplication.activeModalWidget()
-        if not isinstance(dialog, QDialog):
+        if not isinstance(dialog, QDialog) or not dialog.isActiveWindow():
             return
         if not acted:
             acted.append(dialog)
@@ -139,8 +139,9 @@ def test_save_by_keys_takes_the_mark_of_change_away(qtbot: QtBot, window: MainWi
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
-def test_save_as_by_keys_in_the_real_dialog(qtbot: QtBot, window: MainWindow, tmp_path: Path) -> None:
-    proposed: list[str] = []
+def test_save_as_by_keys_in_the_real_dialog(qtbot: QtBot, started: Started, tmp_path: Path) -> None:
+    write_state(State((str(tmp_path / "gone.saltwright"),)))
+    window, proposed = started(), []
 
     def type_a_name(dialog: QDialog) -> None:
         name = dialog.findChild(QLineEdit)
@@ -149,10 +150,9 @@ def test_save_as_by_keys_in_the_real_dialog(qtbot: QtBot, window: MainWindow, tm
         qtbot.keyClicks(name, "second house")
         qtbot.keyClick(name, Qt.Key.Key_Return)
 
-    target(window, 200.0)
     _timer = at_dialog(type_a_name)
     keys(qtbot, window, Qt.Key.Key_S, Qt.KeyboardModifier.ShiftModifier)
-    assert proposed == ["mine.saltwright"]
+    assert proposed[0].endswith(".saltwright")
     assert load(tmp_path / "second house.saltwright") == window.room.session.recipe
     assert window.windowTitle().startswith("second house.saltwright")
     assert read_state().recent[0] == str(tmp_path / "second house.saltwright")
@@ -167,6 +167,7 @@ def test_a_recipe_without_a_file_is_asked_for_one(
     keys(qtbot, window, Qt.Key.Key_S)
     assert window.room.session.path is None
     assert proposed[0].suffix == ".saltwright"
+    assert proposed[0].parent.is_absolute()
     save_to(monkeypatch, tmp_path / "demo.saltwright")
     keys(qtbot, window, Qt.Key.Key_S)
     assert window.room.session.path == tmp_path / "demo.saltwright"
@@ -209,9 +210,7 @@ def test_closing_with_unsaved_changes_asks(
     assert window.isVisible() is not closed
 
 
-def test_closing_stays_open_where_saving_fails(
-    window: MainWindow, file: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_closing_stays_open_where_saving_fails(window: MainWindow, file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     target(window, 200.0)
     other_program(file)
     answer(monkeypatch, Answer.SAVE)
@@ -237,9 +236,7 @@ def test_the_question_by_keys(qtbot: QtBot, window: MainWindow, key: Qt.Key, exp
     assert said == ["Save the changes to mine.saltwright?"]
 
 
-def test_opening_something_else_asks_too(
-    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_opening_something_else_asks_too(window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     other = tmp_path / "other.saltwright"
     other.write_bytes(dumps(sample_recipe()))
     target(window, 200.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from app.wording import chemistry as say
+from app.wording import chemistry_figures as figure_words
 from core.chemistry.provenance import conductivity_of, formation_of
 from core.chemistry.species import all_species
 from core.plan import solve
@@ -37,13 +38,13 @@ def test_every_form_has_words_and_an_explanation() -> None:
 def test_a_feed_without_chelate_or_phosphate() -> None:
     made = recipe({"K": 100.0}, ["potassium-nitrate"])
     told = feed_chemistry(made, solve(made))
-    assert say.iron_figure(told)[1:] == ("no chelated iron", "This feed holds no chelated iron.")
-    assert "no phosphate" in say.phosphate_figure(told)[2]
+    assert figure_words.iron_figure(told)[1:] == ("no chelated iron", "This feed holds no chelated iron.")
+    assert "no phosphate" in figure_words.phosphate_figure(told)[2]
 
 
 def test_shares_are_never_a_row_of_zeros() -> None:
-    assert say.saturation(-24.0) == "< 0.1 %"
-    assert say.saturation(0.0) == "100 %"
+    assert figure_words.saturation(-24.0) == "< 0.1 %"
+    assert figure_words.saturation(0.0) == "100 %"
     assert say.percent(0.04) == "< 0.1 %"
     assert say.percent(17.61) == "17.6 %"
 
@@ -51,7 +52,7 @@ def test_shares_are_never_a_row_of_zeros() -> None:
 def test_figures_of_a_plain_feed() -> None:
     made = recipe(SIX, PLAIN)
     told = feed_chemistry(made, solve(made))
-    number, unit, text = say.ec_figure(told)
+    number, unit, text = figure_words.ec_figure(told)
     assert number == f"{told.ec_ms_per_cm:.2f}"
     assert unit.startswith("mS/cm ± 5")
     assert "± 2 %" in text

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QAccessible, QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -34,6 +34,14 @@ class Hands:
         assert widget is not None
         return widget
 
+    @property
+    def name(self) -> str:
+        """What a screen reader calls it."""
+        if self.on.accessibleName():
+            return self.on.accessibleName()
+        interface = QAccessible.queryAccessibleInterface(self.on)
+        return interface.text(QAccessible.Text.Name) if interface is not None else ""
+
     def type(self, text: str) -> None:
         self._qtbot.keyClicks(self.on, text)
 
@@ -51,9 +59,9 @@ class Hands:
         """Press Tab until the keyboard is on the field of this name."""
         passed = []
         for _time in range(120):
-            if self.on.accessibleName() == name:
+            if self.name == name:
                 return
-            passed.append(self.on.accessibleName())
+            passed.append(self.name)
             self.tab()
         raise AssertionError(f"Tab does not lead to {name!r}, but to {passed}")
 
