@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QFontDatabase, QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
@@ -37,27 +36,3 @@ class FaultDialog(QDialog):
         for part in (told, self.report, buttons):
             column.addWidget(part)
         self.resize(theme.px(640), theme.px(420))
-
-
-class FaultTeller(QObject):
-    """Shows one report at a time; what fails while one is shown is only logged."""
-
-    def __init__(self, window: QWidget) -> None:
-        super().__init__(window)
-        self._window = window
-        self.shown: FaultDialog | None = None
-
-    @Slot(str)
-    def tell(self, report: str) -> None:
-        """Show this report."""
-        if self.shown is not None:
-            return
-        self.shown = FaultDialog(self._window, report)
-        self.shown.finished.connect(self._put_away)
-        self.shown.open()
-
-    @Slot()
-    def _put_away(self) -> None:
-        if self.shown is not None:
-            self.shown.deleteLater()
-            self.shown = None

@@ -14,7 +14,6 @@ from app.session.session import Session
 from app.session.slot import Slot
 from app.session.state import read_state, with_recent, write_state
 from app.widgets.notice import Notice
-from app.window import file_dialogs
 from app.wording import files as say
 from app.wording import window as say_window
 from core.recipe import RecipeError, load
@@ -42,6 +41,8 @@ class Filing:
 
     def save_as(self) -> bool:
         """Ask for a file, save to it, and return whether the recipe is saved."""
+        from app.window import file_dialogs  # only when something is asked
+
         path, recipe = self._session.path, self._session.recipe
         if recipe is None:
             return False
@@ -60,6 +61,8 @@ class Filing:
         """Return whether the recipe may be given up: it is saved, or the person said so."""
         if not self._session.unsaved:
             return True
+        from app.window import file_dialogs  # only when something is asked
+
         answer = file_dialogs.ask_unsaved(self._window, self._name())
         if answer is file_dialogs.Answer.SAVE:
             return self.save()

@@ -94,7 +94,7 @@ def used_last() -> Path | None:
 def listen_for_faults(window: MainWindow, recovery: Recovery) -> Faults:
     """Have every fault nobody caught kept from costing work, and told of in the window."""
     from app.session.faults import Faults
-    from app.window.fault_dialog import FaultTeller
+    from app.window.fault_teller import FaultTeller
 
     faults = Faults(recovery.flush)
     faults.setParent(window)

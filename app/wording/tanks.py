@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from core.plan.together import Together
 
 REASONS = {
-    "pinned": marked("You pinned it here."),
+    "pinned": marked("Pinned here by you; everything else is placed around it."),
     "shared": marked("Half of it stands in each of two tanks, so that neither comes near to settling."),
     "free": marked("It goes with anything; here the tanks stay clearest and weigh most alike."),
     "silicate-alone": marked("Silicate turns to jelly beside anything else, so it stands alone and is dosed first."),
@@ -155,7 +155,9 @@ def comes_out(tank: Tank) -> str:
     if not tank.settling:
         return ""
     solids = [figures.within(figures.name_parts(solid_word(solid))[0]) for solid in tank.settling]
-    return _("Comes out: {solids}").format(solids=joined(solids))
+    if "settles" in (tank.verdict, tank.cold_verdict):
+        return _("Comes out: {solids}").format(solids=joined(solids))
+    return _("May come out: {solids}").format(solids=joined(solids))
 
 
 def strongest(tank: Tank) -> str:

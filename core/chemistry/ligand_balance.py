@@ -40,39 +40,47 @@ class LigandBalance:
         """
         alone = [line + sum(k[j] * m / s for k, m, s in self._metals) for j, line in enumerate(self._linear)]
         ln_bare = [math.log(total / held) for total, held in zip(self._ligands, alone, strict=True)]
-        height, excess, slope = self._at(ln_bare)
         for _ in range(_STEPS):
+            bare = [math.exp(x) for x in ln_bare]
+            excess, slope = self._at(bare)
             if max(abs(x) / total for x, total in zip(excess, self._ligands, strict=True)) < _CLOSE:
                 return ln_bare
             step = _newton_step(slope, excess)
-            while True:
-                further = [x + by for x, by in zip(ln_bare, step, strict=True)]
-                downhill = sum(x * by for x, by in zip(excess, step, strict=True))
-                found = self._at(further)
-                if found[0] <= height + 1e-4 * downhill + 1e-14 * abs(height) or max(map(abs, step)) < 1e-12:
-                    break
+            while not self._falls(bare, step, excess):
                 step = [0.5 * by for by in step]
-            ln_bare, (height, excess, slope) = further, found
+            ln_bare = [x + by for x, by in zip(ln_bare, step, strict=True)]
         raise NotConverged((0,))
 
-    def _at(self, ln_bare: list[float]) -> tuple[float, list[float], list[list[float]]]:
-        """Return the function, its slope (what the ligands hold too much) and its curvature."""
-        bare = [math.exp(x) for x in ln_bare]
+    def _falls(self, bare: list[float], step: list[float], excess: list[float]) -> bool:
+        """Tell whether a step lowers the function by a fair part of what its slope promises.
+
+        The change is summed from changes, as the function itself is too large beside it to be compared.
+        """
+        growth = [x * math.expm1(by) for x, by in zip(bare, step, strict=True)]
+        change = sum(line * more for line, more in zip(self._linear, growth, strict=True))
+        for constants, metal, side in self._metals:
+            whole = side + sum(k * x for k, x in zip(constants, bare, strict=True))
+            change += metal * math.log1p(sum(k * more for k, more in zip(constants, growth, strict=True)) / whole)
+        change -= sum(total * by for total, by in zip(self._ligands, step, strict=True))
+        downhill = sum(x * by for x, by in zip(excess, step, strict=True))
+        noise = 1e-14 * sum(total * abs(by) for total, by in zip(self._ligands, step, strict=True))
+        return change <= 1e-4 * downhill + noise
+
+    def _at(self, bare: list[float]) -> tuple[list[float], list[list[float]]]:
+        """Return the slope of the function, what the ligands hold too much, and its curvature."""
         each = range(len(bare))
         taken = [line * x for line, x in zip(self._linear, bare, strict=True)]
-        height = sum(taken) - sum(total * x for total, x in zip(self._ligands, ln_bare, strict=True))
         curve = [[taken[i] if i == j else 0.0 for j in each] for i in each]
         for constants, metal, side in self._metals:
             parts = [k * x for k, x in zip(constants, bare, strict=True)]
             whole = side + sum(parts)
-            height += metal * math.log(whole / side)
             shares = [part / whole for part in parts]
             for i in each:
                 taken[i] += metal * shares[i]
                 curve[i][i] += metal * shares[i]
                 for j in each:
                     curve[i][j] -= metal * shares[i] * shares[j]
-        return height, [held - total for held, total in zip(taken, self._ligands, strict=True)], curve
+        return [held - total for held, total in zip(taken, self._ligands, strict=True)], curve
 
 
 def _newton_step(slope: list[list[float]], excess: list[float]) -> list[float]:

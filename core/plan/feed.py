@@ -11,6 +11,7 @@ from core.blend.nutrients import CHARGE, COLUMN, Array
 from core.blend.solve import Blend
 from core.chemistry import (
     AIR_CO2_ATM,
+    NotConverged,
     OutOfRange,
     Speciation,
     conductivity_by_ion,
@@ -114,7 +115,10 @@ def _iron_chelated_percent(found: Speciation) -> float | None:
         found.ionic_strength_mol_per_kg[AIRED],
         found.molality[:, AIRED],
     )
-    return 100.0 * float(iron_chelation(aired).iron_chelated[0])
+    try:
+        return 100.0 * float(iron_chelation(aired).iron_chelated[0])
+    except NotConverged:  # never seen; a plan is made all the same
+        return None
 
 
 def ion_shares(totals: Array, alkalinity: float) -> tuple[IonShare, ...]:

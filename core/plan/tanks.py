@@ -19,6 +19,7 @@ from core.plan.amounts import acid_place
 from core.plan.records import NearSolid, Tank, TankContent, WeighedOn
 from core.recipe.records import NUTRIENTS, Recipe
 from core.tanks import Item, TankPlan, arrange, describe, item_of, tank_temperatures_c
+from core.tanks.items import LIGANDS
 
 NOTICED_PERCENT = 0.05
 """Rounding that moves a nutrient by less than this is not listed."""
@@ -29,6 +30,9 @@ NEAR_SOLIDS = 3
 HOLDS_PHOSPHATE, HOLDS_ACID = 1e-3, 1e-2
 """Phosphate [mol/L] or free acid or base [eq/L] in a tank from which on its pH is told (this program's own choice:
 calcium nitrate of 15.5-0-0 grade is sold with a pH of 5.6 to 6.8 and no more than traces to hold it, READ)."""
+
+
+_LIGANDS = [COLUMN[name] for name in LIGANDS]
 
 
 @dataclass(frozen=True)
@@ -97,8 +101,11 @@ def split_blend(blend: Blend) -> SplitTanks:
 
 
 def _holds_its_ph(contents_mol_per_l: Array) -> list[bool]:
-    """Whether each tank's pH is more than chance: phosphate or free acid or base enough to outweigh impurities."""
-    acid = np.abs(CHARGE @ contents_mol_per_l)
+    """Whether each tank's pH is more than chance: phosphate or free acid or base enough to outweigh impurities.
+
+    A proton that a chelate brings along is a weak acid, and told of no tank.
+    """
+    acid = np.abs(CHARGE @ contents_mol_per_l) - contents_mol_per_l[_LIGANDS].sum(axis=0)
     held: list[bool] = ((contents_mol_per_l[COLUMN["P"]] >= HOLDS_PHOSPHATE) | (acid >= HOLDS_ACID)).tolist()
     return held
 

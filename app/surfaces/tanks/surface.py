@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
+from itertools import pairwise
+from typing import NamedTuple
 
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QPalette, QResizeEvent
@@ -22,7 +25,16 @@ from core.plan.records import Plan
 from core.recipe.records import Recipe
 
 MARGIN, WHY = 14, 34
-LEAST_CARD, MOST_CARD = 370, 640
+LEAST_CARD, MOST_CARD = 370, 900
+
+
+class Company(NamedTuple):
+    """A salt that was moved to a tank, and the one it was to stand beside."""
+
+    entry_id: str
+    product: str
+    beside: str
+    letter: str
 
 
 class TanksSurface(QWidget):
@@ -32,7 +44,9 @@ class TanksSurface(QWidget):
         super().__init__(parent)
         self._session = session
         self._shown: tuple[Recipe, Plan] | None = None
-        self._follow: tuple[str, Qt.FocusReason] | None = None
+        self._follow: str | None = None
+        self._company: Company | None = None
+        self._order: tuple[tuple[str, ...], ...] = ()
         self.setAccessibleName(phrases.surface("tanks"))
         self._scroll = QScrollArea(self)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
@@ -57,9 +71,12 @@ class TanksSurface(QWidget):
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:
         """Show the plan's tanks."""
         self._shown = (recipe, plan)
+        self._keep_company(plan)
+        focused = QApplication.focusWidget()
+        if self._follow is None and isinstance(focused, ContentRow):
+            self._follow = focused.entry_id
         while len(self.cards) < len(plan.tanks):
             self.cards.append(TankCard(self._page, len(self.cards), self._connect))
-            QWidget.setTabOrder(self.cards[-1], self.together.link)
         for number, card in enumerate(self.cards):
             if number < len(plan.tanks):
                 card.show_tank(recipe, plan, plan.tanks[number])
@@ -67,8 +84,10 @@ class TanksSurface(QWidget):
         self.controls.show_plan(recipe, plan)
         self.together.show_plan(recipe, plan)
         self._arrange()
+        self._order_by_tab()
         if self._follow is not None:
-            self._focus_row(*self._follow)
+            self._focus_row(self._follow)
+        self._why.setText(self._told_of_focus())
 
     def row_of(self, entry_id: str) -> ContentRow | None:
         """Return the row of a product, the first where it stands in two tanks."""
@@ -117,19 +136,46 @@ class TanksSurface(QWidget):
                 self._pin(row, letter)
 
     def _pin(self, row: ContentRow, letter: str | None, _checked: bool = False) -> None:
-        recipe = self._session.recipe
-        if recipe is None:
-            return
-        self._follow = (row.entry_id, Qt.FocusReason.OtherFocusReason)
-        changed = changes.with_pin(recipe, row.entry_id, letter)
-        self._session.push(say.move_edit(row.product), ("tanks", "pins", row.entry_id), changed)
+        self._follow = row.entry_id
+        there = next((card.shown for card in self._in_view() if card.letter == letter), ())
+        beside = next((key for key in there if key != row.entry_id), None)
+        self._push(row.entry_id, row.product, {row.entry_id: letter})
+        if letter is not None and beside is not None:
+            self._company = Company(row.entry_id, row.product, beside, letter)
 
-    def _focus_row(self, entry_id: str, reason: Qt.FocusReason) -> None:
+    def _keep_company(self, plan: Plan) -> None:
+        """Pin what a moved salt was to stand beside, too, where the tanks would change their letters instead."""
+        company, self._company = self._company, None
+        if company is None:
+            return
+        there = next((tank.contents for tank in plan.tanks if tank.name == company.letter), ())
+        if company.beside not in [content.entry_id for content in there]:
+            pins = {company.entry_id: company.letter, company.beside: company.letter}
+            self._push(company.entry_id, company.product, pins)
+
+    def _push(self, entry_id: str, product: str, pins: Mapping[str, str | None]) -> None:
+        recipe = self._session.recipe
+        if recipe is not None:
+            for key, letter in pins.items():
+                recipe = changes.with_pin(recipe, key, letter)
+            self._session.push(say.move_edit(product), ("tanks", "pins", entry_id), recipe)
+
+    def _focus_row(self, entry_id: str) -> None:
         self._follow = None
-        row = self.row_of(entry_id)
-        if row is not None:
-            row.setFocus(reason)
+        row, focused = self.row_of(entry_id), QApplication.focusWidget()
+        kept = isinstance(focused, ContentRow) and focused.entry_id == entry_id and focused.isVisible()
+        if row is not None and not kept:
+            row.setFocus(Qt.FocusReason.OtherFocusReason)
             self._scroll.ensureWidgetVisible(row)
+
+    def _order_by_tab(self) -> None:
+        """Let the keyboard walk the controls, then every tank from the top, then the question below them."""
+        order = tuple(card.shown for card in self._in_view())
+        if order != self._order:
+            self._order = order
+            rows = [card.rows[key] for card in self._in_view() for key in card.shown]
+            for before, after in pairwise([self.controls.use, *rows, self.together.link]):
+                QWidget.setTabOrder(before, after)
 
     def _drag(self, row: ContentRow, where: QPoint) -> None:
         over = self._card_at(where)
@@ -166,7 +212,7 @@ class TanksSurface(QWidget):
         top = margin + tall + gap
         shown = self._in_view()
         columns = max(1, min(len(shown), (inner + gap) // (theme.px(LEAST_CARD) + gap)))
-        width = (inner - gap * (columns - 1)) // columns
+        width = min(theme.px(MOST_CARD), (inner - gap * (columns - 1)) // columns)
         for start in range(0, len(shown), columns):
             row = shown[start : start + columns]
             height = max(card.least_height(width) for card in row)

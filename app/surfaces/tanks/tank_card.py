@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import pairwise
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QResizeEvent
@@ -23,6 +22,7 @@ from core.recipe.records import Recipe
 
 LINE, ROW, GAP, FOOT = 21, 29, 10, 10
 TEXT_LINES = 3
+"""How to pour it, verdict, facts; one more where something settles."""
 
 
 class TankCard(Card):
@@ -66,11 +66,8 @@ class TankCard(Card):
             key = content.entry_id
             pinned = recipe.tanks.pins.get(key) == tank.name
             self._row(key).show_content(RowContent(key, line, shares.get(key, 1.0), pinned, say.reason(code)))
-        if order != self.shown:
-            self.shown = order
-            for before, after in pairwise([self.rows[key] for key in order]):
-                QWidget.setTabOrder(before, after)
-            self._arrange()
+        self.shown = order
+        self._arrange()
 
     def _row(self, entry_id: str) -> ContentRow:
         if entry_id not in self.rows:
@@ -94,7 +91,8 @@ class TankCard(Card):
         return self._rows_top() + theme.px(ROW) * len(self.shown) + theme.px(FOOT)
 
     def _near_top(self) -> int:
-        return self.body_top + theme.px(TEXT_LINES * LINE + GAP - 4)
+        lines = TEXT_LINES + (self._tank is not None and bool(self._tank.settling))
+        return self.body_top + theme.px(lines * LINE + GAP - 4)
 
     def _rows_top(self) -> int:
         return self._near_top() + self.near.tall() + theme.px(GAP)
@@ -120,8 +118,9 @@ class TankCard(Card):
         words = say.comes_out(tank) or say.strongest(tank)
         paint.text(painter, verdict.adjusted(0, 0, -taken, 0), words, theme.small(), colours.muted)
         paint_verdict(painter, verdict, tank)
-        below = "   ".join(filter(None, (say.strongest(tank) if tank.settling else "", say.facts(tank))))
-        paint.text(painter, verdict.translated(0, each), below, theme.small(), colours.muted)
+        below = [say.strongest(tank), say.facts(tank)] if tank.settling else [say.facts(tank)]
+        for number, words in enumerate(below, start=1):
+            paint.text(painter, verdict.translated(0, number * each), words, theme.small(), colours.muted)
         top = self._rows_top() - theme.px(GAP / 2)
         painter.fillRect(QRectF(pad, top, line.width(), 1), colours.line)
         if self._target:

@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 from app.session import state
 from app.session.faults import Faults, report
 from app.session.journal import LARGEST_BYTES, journal, journal_file
-from app.window.fault_dialog import FaultTeller
+from app.window.fault_teller import FaultTeller
 from app.window.frame import MainWindow
 
 A_SESSION_THAT_FAILS = """

@@ -78,3 +78,15 @@ def test_balance_with_a_known_answer() -> None:
     """One ligand, one metal: K = ML / (M L), M + ML = 1, L + ML = 1 gives ML = 1/2 at K = 2."""
     balance = LigandBalance([1.0], [1.0], [[2.0]], np.array([1.0]), np.array([1.0]))
     assert np.exp(balance.solved()) == pytest.approx([0.5])
+
+
+@pytest.mark.parametrize("ligand", SYNTHETIC)
+@pytest.mark.parametrize("mmol_per_kg", [1e-12, 1e-9, 1e-6, 1e-3, 1.0])
+def test_from_a_trace_to_plenty(ligand: str, mmol_per_kg: float) -> None:
+    """Ligands and iron far apart in amount, from pH 2 to 12: always an answer, never more than there is."""
+    totals = column(TOMATO | {"Fe3": 0.02, "Cu": 0.001, "Zn": 0.01, "Mn": 0.01, ligand: mmol_per_kg})
+    ph = np.array([2.0, 5.0, 6.8, 9.0, 12.0])
+    found = iron_chelation(speciate(np.repeat(totals[:, None], len(ph), axis=1), 25.0, ph=ph))
+    held = found.held[:, SYNTHETIC.index(ligand)].sum(axis=0)
+    assert (held <= mmol_per_kg * 1e-3 * (1 + 1e-7)).all()
+    assert held[2] > 0.3 * min(mmol_per_kg, 0.04) * 1e-3
