@@ -32,7 +32,7 @@ def ec_figure(told: FeedChemistry) -> tuple[str, str, str]:
     text = _(
         "EC {ec} mS/cm at 25 °C: every ion's amount times its mobility, slowed by the others (Debye, Hückel, Onsager). "
         "Mobilities from the CRC Handbook. Sure to ± {model} % where the amounts are exactly known (0.7 % on average "
-        "over measured single salts, 0.9 % over 100 laboratory analyses of feeds), to ± {field} % at the bench."
+        "over measured single salts, 0.8 % over 100 laboratory analyses of feeds), to ± {field} % at the bench."
     )
     return (
         ec,

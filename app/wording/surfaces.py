@@ -217,7 +217,7 @@ def settling(solids: str) -> str:
 
 def strength_limit(ratio: float) -> str:
     """Return how strong a tank may be made."""
-    return _("Strongest: 1:{ratio}").format(ratio=format_short(ratio))
+    return _("Clear up to 1:{ratio}").format(ratio=format_short(ratio))
 
 
 def verdict_when_cold(verdict: str) -> str:
@@ -246,7 +246,7 @@ def no_scale() -> str:
 
 def not_printable_yet() -> str:
     """Return what is still missing on the weigh-out surface."""
-    return _("Ticking off and printing are not built yet.")
+    return _("To print it: saltwright sheet FILE -o sheet.pdf. Ticking off here is not built yet.")
 
 
 def cautions_name() -> str:
@@ -301,7 +301,7 @@ def not_into_a_tank() -> str:
 
 def poured_into_feed(feed_l: float, rate: str) -> str:
     """Return how much feed an amount is for, and how much that is for each 1000 L."""
-    return _("for all {feed} L of feed these tanks make: {rate}").format(feed=format_short(feed_l, 4), rate=rate)
+    return _("for {feed} L of feed, {rate}").format(feed=format_short(feed_l, 4), rate=rate)
 
 
 def measured_out(grams: str) -> str:

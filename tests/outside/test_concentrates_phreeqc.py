@@ -15,7 +15,8 @@ import pytest
 from phreeqpython import PhreeqPython
 
 from core.chemistry.components import COMPONENTS
-from core.chemistry.concentrates import ABSENT, assess_molal
+from core.chemistry.concentrates import ABSENT, assess_molal, fill
+from core.chemistry.concentrates.gypsum import gypsum_dropped
 from core.chemistry.concentrates.parameters import parameters
 from core.chemistry.concentrates.pitzer import activities
 from core.chemistry.concentrates.resource import pitzer_table
@@ -176,3 +177,23 @@ def column(contents: dict[str, float]) -> np.ndarray:
     for name, amount in contents.items():
         totals[COMPONENTS.index(name)] = amount
     return totals
+
+
+FEED_MMOL_PER_L = {"Ca": 5.4, "NH4": 1.2, "NO3": 16.0, "K": 9.5, "P": 1.5, "Mg": 2.4, "S": 4.4}
+"""A rockwool tomato feed as an example of a full recipe."""
+
+
+@pytest.mark.parametrize("strength", [10, 20, 50, 100])
+def test_gypsum_that_drops_from_one_tank_for_all(phreeqc: PhreeqPython, strength: int) -> None:
+    contents = np.zeros((len(COMPONENTS), 1))
+    for name, amount in FEED_MMOL_PER_L.items():
+        contents[COMPONENTS.index(name), 0] = amount * strength / 1000.0
+    water = float(fill(contents).water_kg_per_l[0])
+    per_kg = {name: amount * strength / 1000.0 / water for name, amount in FEED_MMOL_PER_L.items()}
+    solution = phreeqc.add_solution(
+        {"units": "mol/kgw", "temp": 20.0, "pH": "7", **{ELEMENTS[name]: amount for name, amount in per_kg.items()}}
+    )
+    before = solution.total("Ca", "mol")
+    dropped = before - solution.desaturate("Gypsum").total("Ca", "mol")
+    ours = float(gypsum_dropped(contents, 20.0)[0]) / water
+    assert ours == pytest.approx(dropped, rel=0.005)

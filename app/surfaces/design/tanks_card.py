@@ -124,8 +124,8 @@ def limit_text(tank: Tank) -> str:
         parts.append(say.settling(joined([_solid(solid) for solid in tank.settling])))
     elif tank.limited_by is not None:
         parts.append(say.first_out(_solid(tank.limited_by)))
-    if tank.ratio_limit is not None:
-        parts.append(say.strength_limit(tank.ratio_limit))
+    if tank.injector_step is not None:
+        parts.append(say.strength_limit(tank.injector_step))
     return "   ".join(parts)
 
 

@@ -20,6 +20,7 @@ from app.widgets.link_button import LinkButton
 from app.widgets.measure import ALKALINITY, EC, NUMBER, PERCENT
 from app.widgets.pick_list import Pick, PickList
 from app.wording import editors as say
+from app.wording import editors_aim as of_aim
 from app.wording import format_short
 from core.recipe.records import Aim, Limit, Recipe, Target
 
@@ -31,7 +32,7 @@ class AimEditor(EditorSheet):
         super().__init__(over, session, say.title("aim"))
         self.draft: Draft[Aim] = Draft(session, _aim_of, _with_aim, self._show)
         self._fields: dict[str, FormField] = {}
-        self.crop = PickList(self.top, say.crop_search(), say.crop_hint())
+        self.crop = PickList(self.top, of_aim.crop_search(), of_aim.crop_hint())
         self.crop.pointed.connect(self._preview)
         self.crop.picked.connect(lambda crop_id, _typed: self._take_crop(crop_id))
         self.top_layout.addWidget(self.crop)
@@ -59,7 +60,7 @@ class AimEditor(EditorSheet):
         links = QHBoxLayout(row)
         links.setContentsMargins(0, 0, 0, 0)
         self.paste, self.copy, self.weights = LinkButton(row), LinkButton(row), LinkButton(row, unfolds=True)
-        for link, words in zip((self.paste, self.copy, self.weights), say.aim_links(), strict=True):
+        for link, words in zip((self.paste, self.copy, self.weights), of_aim.aim_links(), strict=True):
             link.set_text(words)
             links.addWidget(link)
         links.addStretch(1)
@@ -75,28 +76,28 @@ class AimEditor(EditorSheet):
         self.table.pasted.connect(self._paste)
 
     def _build_rest(self) -> None:
-        section = Section(self.body, say.aim_rest_title())
+        section = Section(self.body, of_aim.aim_rest_title())
         self._fields["ec_ms_per_cm"] = section.add_quantity(
-            say.target_ec(), EC, self._setter("ec_ms_per_cm"), live=False
+            of_aim.target_ec(), EC, self._setter("ec_ms_per_cm"), live=False
         )
-        self.ec_kind = section.add_choice(say.ec_kind(), say.ec_kinds(), self._set_ec_kind)
+        self.ec_kind = section.add_choice(of_aim.ec_kind(), of_aim.ec_kinds(), self._set_ec_kind)
         for name, measure in (
             ("ph", NUMBER),
             ("residual_alkalinity_meq_per_l", ALKALINITY),
             ("ammonium_share_at_most_percent", PERCENT),
         ):
-            self._fields[name] = section.add_quantity(say.aim_label(name), measure, self._setter(name), live=False)
-        self._fields["residual_alkalinity_meq_per_l"].set_hint(say.by_itself())
-        self._fields["ammonium_share_at_most_percent"].set_hint(say.by_itself())
-        self.urea = section.add_check(say.urea_allowed(), self._set_urea)
-        self.title_field = section.add_text(say.recipe_title(), self._set_title)
+            self._fields[name] = section.add_quantity(of_aim.aim_label(name), measure, self._setter(name), live=False)
+        self._fields["residual_alkalinity_meq_per_l"].set_hint(of_aim.by_itself())
+        self._fields["ammonium_share_at_most_percent"].set_hint(of_aim.by_itself())
+        self.urea = section.add_check(of_aim.urea_allowed(), self._set_urea)
+        self.title_field = section.add_text(of_aim.recipe_title(), self._set_title)
         self.body_layout.addWidget(section)
 
     def _fill_crops(self) -> None:
         from core.catalog import crops
 
         picks = [
-            Pick(profile.id, say.crop_name(profile), say.profile_aside(profile), profile.id.replace("-", " "))
+            Pick(profile.id, of_aim.crop_name(profile), of_aim.profile_aside(profile), profile.id.replace("-", " "))
             for profile in crops()
             if profile.targets
         ]
@@ -113,7 +114,7 @@ class AimEditor(EditorSheet):
         except UnknownCrop:
             profile = None
         self.sources.setVisible(profile is not None)
-        self.profile_words.say(say.profile_words(profile) if profile is not None else say.no_crop())
+        self.profile_words.say(of_aim.profile_words(profile) if profile is not None else of_aim.no_crop())
         if profile is not None:
             profiles = sorted(crops_of(profile.crop), key=lambda other: other.id != crop_id)
             self.sources.show_crop(tuple(profiles), crop_id)
@@ -123,30 +124,30 @@ class AimEditor(EditorSheet):
 
         profile = crop(crop_id)
         aim, kept = aim_changes.from_profile(self.draft.value, profile)
-        self.draft.change(say.aim_edit("crop"), ("aim", "crop"), aim)
-        self.told.say(say.crop_taken(len(profile.targets), kept))
+        self.draft.change(of_aim.aim_edit("crop"), ("aim", "crop"), aim)
+        self.told.say(of_aim.crop_taken(len(profile.targets), kept))
         self.table.fields["N", "mg_per_l"].setFocus(Qt.FocusReason.TabFocusReason)
 
     def _set_number(self, nutrient: str, column: str, value: float | None) -> None:
         change = aim_changes.with_limit_field if column in aim_changes.LIMIT_FIELDS else aim_changes.with_target_field
         aim = change(self.draft.value, nutrient, column, value)
         if column in ("weight", "tolerance_percent") and value is not None and aim == self.draft.value:
-            self.table.fields[nutrient, column].blame(say.target_first())
+            self.table.fields[nutrient, column].blame(of_aim.target_first())
             return
         path = ("aim", nutrient) if column == "mg_per_l" else ("aim", nutrient, column)
-        self.draft.change(say.number_edit(nutrient, column), path, aim)
+        self.draft.change(of_aim.number_edit(nutrient, column), path, aim)
 
     def _paste(self, text: str, row: str) -> None:
         pasted = columns.read_column(text, row or "N")
         if pasted.mg_per_l:
             self.draft.change(
-                say.aim_edit("paste"), ("aim", "paste"), aim_changes.with_column(self.draft.value, pasted.mg_per_l)
+                of_aim.aim_edit("paste"), ("aim", "paste"), aim_changes.with_column(self.draft.value, pasted.mg_per_l)
             )
-        self.told.say(say.pasted(len(pasted.mg_per_l), pasted.unread), warns=bool(pasted.unread))
+        self.told.say(of_aim.pasted(len(pasted.mg_per_l), pasted.unread), warns=bool(pasted.unread))
 
     def _copy(self) -> None:
         QApplication.clipboard().setText(columns.column_text(self.draft.value.targets))
-        self.told.say(say.copied(len(self.draft.value.targets)))
+        self.told.say(of_aim.copied(len(self.draft.value.targets)))
 
     def _setter(self, name: str) -> Callable[[float | None], None]:
         return lambda value: self._change(name, **{name: value})
@@ -158,10 +159,10 @@ class AimEditor(EditorSheet):
         self._change("urea", urea=allowed)
 
     def _set_title(self, title: str) -> None:
-        self.session.push(say.aim_edit("title"), ("title",), structs.replace(self.recipe, title=title))
+        self.session.push(of_aim.aim_edit("title"), ("title",), structs.replace(self.recipe, title=title))
 
     def _change(self, name: str, **changed: object) -> None:
-        self.draft.change(say.aim_edit(name), ("aim", name), structs.replace(self.draft.value, **changed))
+        self.draft.change(of_aim.aim_edit(name), ("aim", name), structs.replace(self.draft.value, **changed))
 
     def _show(self) -> None:
         if not hasattr(self, "title_field"):
@@ -188,7 +189,7 @@ class AimEditor(EditorSheet):
             return
         fault = self.draft.fault
         if fault is not None and len(path) == 3:
-            self.wrong.say(say.row_not_taken(rows[index].nutrient, fault.what, fault.mend), warns=True)
+            self.wrong.say(of_aim.row_not_taken(rows[index].nutrient, fault.what, fault.mend), warns=True)
         column = str(path[3]) if len(path) > 3 else ""
         whole = aim_changes.LIMIT_FIELDS if part == "limits" else ("mg_per_l", "low_mg_per_l", "high_mg_per_l")
         self.table.blame(rows[index].nutrient, (column,) if column else whole, self.draft.reason())

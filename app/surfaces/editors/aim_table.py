@@ -13,7 +13,7 @@ from app.surfaces.editors.columns import is_column
 from app.widgets import theme
 from app.widgets.form_field import FormField
 from app.widgets.measure import NUMBER, PERCENT, Measure
-from app.wording import editors as say
+from app.wording import editors_aim as of_aim
 from app.wording import figures
 from app.wording.surfaces import row_word
 from core.recipe.records import NUTRIENTS, Aim
@@ -74,11 +74,11 @@ class AimTable(QWidget):
 
     def _add_heads(self, grid: QGridLayout) -> None:
         for column, name in enumerate((*COLUMNS, *DETAILS)):
-            head = QLabel(say.aim_column(name), self)
+            head = QLabel(of_aim.aim_column(name), self)
             head.setFont(theme.font(11.5))
             head.setForegroundRole(QPalette.ColorRole.PlaceholderText)
             head.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-            head.setToolTip(say.aim_column_help(name))
+            head.setToolTip(of_aim.aim_column_help(name))
             grid.addWidget(head, 0, column + 2)
             if name in DETAILS:
                 self._details.append(head)
@@ -103,7 +103,7 @@ class AimTable(QWidget):
         measure = Measure("concentration", "mg/L", nutrient)
         if column in ("tolerance_percent", "weight"):
             measure = PERCENT if column == "tolerance_percent" else NUMBER
-        field = FormField(self, measure, say.aim_field(nutrient, column), live=column == "mg_per_l")
+        field = FormField(self, measure, of_aim.aim_field(nutrient, column), live=column == "mg_per_l")
         field.setFixedHeight(theme.px(24))
         field.setFixedWidth(theme.px(66 if column in COLUMNS else 50))
         field.typed.connect(lambda value: self.typed.emit(nutrient, column, value))

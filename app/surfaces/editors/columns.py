@@ -98,7 +98,7 @@ def _quantity(text: str, nutrient: str, unit: str) -> float:
 
 
 def _nutrient(name: str) -> tuple[str, str]:
-    from app.wording import editors as say
+    from app.wording import editors_aim as of_aim
     from core.units import UnitError
 
     plain = name.translate(_SUBSCRIPTS).strip(" -")
@@ -108,7 +108,7 @@ def _nutrient(name: str) -> tuple[str, str]:
     for known, meaning in FORMS.items():
         if plain.casefold() == known.casefold():
             return meaning
-    raise UnitError(say.no_nutrient(name))
+    raise UnitError(of_aim.no_nutrient(name))
 
 
 def _is_number(text: str) -> bool:
@@ -122,6 +122,6 @@ def _is_number(text: str) -> bool:
 
 
 def _twice(nutrient: str) -> str:
-    from app.wording import editors as say
+    from app.wording import editors_aim as of_aim
 
-    return say.twice_in_column(nutrient)
+    return of_aim.twice_in_column(nutrient)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QFont, QPainter
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
 
 from app.widgets import theme
-from app.wording import editors as say
+from app.wording import editors_aim as of_aim
 from app.wording import figures, format_short
 from core.catalog import CropProfile
 from core.recipe.records import NUTRIENTS
@@ -58,7 +58,7 @@ class CropModel(QAbstractTableModel):
         if role in (Role.DisplayRole, Role.AccessibleTextRole):
             return _cell(profile, name)
         if role == Role.ToolTipRole:
-            return say.profile_words(profile)
+            return of_aim.profile_words(profile)
         if role == Role.TextAlignmentRole:
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         chosen = profile.id == self.chosen
@@ -74,13 +74,13 @@ class CropModel(QAbstractTableModel):
         if orientation == Qt.Orientation.Horizontal and section < len(self.profiles):
             profile = self.profiles[section]
             if role == Role.DisplayRole:
-                return say.profile_head(profile)
-            return say.profile_words(profile) if role == Role.ToolTipRole else None
+                return of_aim.profile_head(profile)
+            return of_aim.profile_words(profile) if role == Role.ToolTipRole else None
         if role == Role.DisplayRole and section < len(self.rows):
             name = self.rows[section]
             return f"{figures.symbol(name)} ≠" if self.apart(name) else figures.symbol(name)
         if role == Role.ToolTipRole and section < len(self.rows) and self.apart(self.rows[section]):
-            return say.sources_disagree(self.rows[section])
+            return of_aim.sources_disagree(self.rows[section])
         return None
 
     def apart(self, name: str) -> bool:
@@ -112,7 +112,7 @@ class CropTable(QTableView):
         self.setVerticalHeader(_Head(Qt.Orientation.Vertical, self))
         self.setHorizontalHeader(_Head(Qt.Orientation.Horizontal, self))
         self.setModel(self.crops)
-        self.setAccessibleName(say.sources_side_by_side())
+        self.setAccessibleName(of_aim.sources_side_by_side())
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -140,12 +140,12 @@ class CropTable(QTableView):
 
 def _cell(profile: CropProfile, name: str) -> str:
     if name == "EC":
-        return say.span(profile.ec_low_ms_per_cm, profile.ec_high_ms_per_cm, rise=profile.ec_is_rise_over_water)
+        return of_aim.span(profile.ec_low_ms_per_cm, profile.ec_high_ms_per_cm, rise=profile.ec_is_rise_over_water)
     if name == "pH":
-        return say.span(profile.ph_low, profile.ph_high)
+        return of_aim.span(profile.ph_low, profile.ph_high)
     target = next((target for target in profile.targets if target.nutrient == name), None)
     if target is None:
         return figures.DASH
     if target.low_mg_per_l is not None or target.high_mg_per_l is not None:
-        return say.span(target.low_mg_per_l, target.high_mg_per_l)
+        return of_aim.span(target.low_mg_per_l, target.high_mg_per_l)
     return format_short(target.mg_per_l)

@@ -18,7 +18,7 @@ from app.widgets.form import Section, Words
 from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton
 from app.widgets.measure import NUMBER, PACK, PERCENT, PRODUCT
-from app.wording import editors as say
+from app.wording import editors_shelf as of_shelf
 from app.wording import salt_name
 from core.recipe.records import Recipe, ShelfEntry
 
@@ -55,7 +55,7 @@ class EntryForm(QWidget):
         layout.addWidget(self._build_price())
         layout.addWidget(self._build_bounds())
         self.remove = LinkButton(self)
-        self.remove.set_text(say.remove_product())
+        self.remove.set_text(of_shelf.remove_product())
         self.remove.clicked.connect(self.removed)
         layout.addWidget(self.remove)
         self._show()
@@ -90,17 +90,17 @@ class EntryForm(QWidget):
 
     def _build_identity(self) -> Section:
         section = Section(self)
-        self.name = section.add_text(say.own_name(), self._rename, hint=self._product)
+        self.name = section.add_text(of_shelf.own_name(), self._rename, hint=self._product)
         if product_facts.sold_by_strength(self.draft.value):
             self._fields["strength_percent"] = section.add_quantity(
-                say.strength(), PERCENT, self._setter("strength_percent"), live=False
+                of_shelf.strength(), PERCENT, self._setter("strength_percent"), live=False
             )
         self._density = section.add_words(Words(section))
         return section
 
     def _build_label(self, layout: QVBoxLayout) -> None:
         self.label_link = LinkButton(self, unfolds=True)
-        self.label_link.set_text(say.label_title())
+        self.label_link.set_text(of_shelf.label_title())
         self.label = LabelForm(self, self._set_printed)
         layout.addWidget(self.label_link)
         layout.addWidget(self.label)
@@ -110,19 +110,21 @@ class EntryForm(QWidget):
         self.label_link.toggled.connect(self.label.setVisible)
 
     def _build_price(self) -> Section:
-        section = self._price = Section(self, say.price_title())
-        self._fields["pack_kg"] = section.add_quantity(say.pack(), PACK, self._set_pack, live=False)
-        self._fields["pack_price"] = section.add_quantity(say.pack_price(), NUMBER, self._set_pack_price, live=False)
-        self._fields["price_per_kg"] = section.add_quantity(
-            say.price_per_kg(), NUMBER, self._setter("price_per_kg"), live=False
+        section = self._price = Section(self, of_shelf.price_title())
+        self._fields["pack_kg"] = section.add_quantity(of_shelf.pack(), PACK, self._set_pack, live=False)
+        self._fields["pack_price"] = section.add_quantity(
+            of_shelf.pack_price(), NUMBER, self._set_pack_price, live=False
         )
-        self.priced_on = section.add_text(say.priced_on(), self._set_date, hint=say.date_hint(), short=True)
+        self._fields["price_per_kg"] = section.add_quantity(
+            of_shelf.price_per_kg(), NUMBER, self._setter("price_per_kg"), live=False
+        )
+        self.priced_on = section.add_text(of_shelf.priced_on(), self._set_date, hint=of_shelf.date_hint(), short=True)
         return section
 
     def _build_bounds(self) -> Section:
-        section = Section(self, say.bounds_title())
+        section = Section(self, of_shelf.bounds_title())
         for name in BOUNDS:
-            self._fields[name] = section.add_quantity(say.bound(name), PRODUCT, self._setter(name), live=False)
+            self._fields[name] = section.add_quantity(of_shelf.bound(name), PRODUCT, self._setter(name), live=False)
         return section
 
     def _show(self) -> None:
@@ -139,8 +141,8 @@ class EntryForm(QWidget):
             field.blame(reason if name == place else "")
         recipe = self.draft.session.recipe
         code = "" if recipe is None else recipe.currency
-        self._price.set_unit_words(self._fields["pack_price"], say.money(code, per_kg=False))
-        self._price.set_unit_words(self._fields["price_per_kg"], say.money(code, per_kg=True))
+        self._price.set_unit_words(self._fields["pack_price"], of_shelf.money(code, per_kg=False))
+        self._price.set_unit_words(self._fields["price_per_kg"], of_shelf.money(code, per_kg=True))
         self.priced_on.set_kept(entry.priced_on or "")
         self.priced_on.blame(reason if place == "priced_on" else "")
         self._show_facts(entry, place)
@@ -155,7 +157,7 @@ class EntryForm(QWidget):
         usual = {} if salt is None else salt.label_percent
         if salt is not None and "strength_percent" in self._fields:
             default = salt.default_strength_percent
-            self._fields["strength_percent"].set_hint("" if default is None else say.usually(default))
+            self._fields["strength_percent"].set_hint("" if default is None else of_shelf.usually(default))
         self.label.show_label(entry.label_percent, usual, self.draft.reason() if place == "label_percent" else "")
 
     def _part_of_recipe(self) -> ShelfEntry:
@@ -174,12 +176,12 @@ class EntryForm(QWidget):
 
     def _set_pack_price(self, paid: float | None) -> None:
         if paid is not None and self.draft.value.pack_kg is None:
-            self._fields["pack_price"].refuse(say.pack_first())
+            self._fields["pack_price"].refuse(of_shelf.pack_first())
             return
         self._change("price", shelf_changes.with_pack_price(self.draft.value, paid))
 
     def _set_date(self, text: str) -> None:
-        when = date.today().isoformat() if text.casefold() == say.today() else text
+        when = date.today().isoformat() if text.casefold() == of_shelf.today() else text
         self._change("date", structs.replace(self.draft.value, priced_on=when or None))
 
     def _rename(self, name: str) -> None:
@@ -198,4 +200,4 @@ class EntryForm(QWidget):
 
     def _change(self, what: str, entry: ShelfEntry) -> None:
         self._new = entry
-        self.draft.change(say.entry_edit(what, self._product), ("shelf", self._key, what), entry)
+        self.draft.change(of_shelf.entry_edit(what, self._product), ("shelf", self._key, what), entry)

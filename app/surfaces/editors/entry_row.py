@@ -10,7 +10,7 @@ from app.session.session import Session
 from app.surfaces.design.salt_lines import product_parts
 from app.surfaces.editors.entry_form import EntryForm
 from app.widgets import icons, paint, theme
-from app.wording import editors as say
+from app.wording import editors_shelf as of_shelf
 from core.recipe.records import Recipe, ShelfEntry
 
 HEIGHT = 32
@@ -103,7 +103,7 @@ class EntryRow(QWidget):
         entry = self._entry
         name, grade = product_parts(entry)
         own = entry.entry_id if entry.entry_id is not None else grade
-        self.head.set_words(name, own, say.entry_aside(entry, currency))
+        self.head.set_words(name, own, of_shelf.entry_aside(entry, currency))
 
     def _click(self) -> None:
         self.set_open(self.head.isChecked())

@@ -12,7 +12,7 @@ from app.widgets import theme
 from app.widgets.form import Words
 from app.widgets.form_field import FormField
 from app.widgets.measure import PERCENT
-from app.wording import editors as say
+from app.wording import editors_shelf as of_shelf
 from app.wording import figures
 from core.recipe.records import LabelPercent
 
@@ -28,7 +28,7 @@ class LabelForm(QWidget):
 
     def __init__(self, parent: QWidget, typed: Callable[[str, float | None], None]) -> None:
         super().__init__(parent)
-        self.setAccessibleName(say.label_title())
+        self.setAccessibleName(of_shelf.label_title())
         self.fields: dict[str, FormField] = {}
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -49,7 +49,7 @@ class LabelForm(QWidget):
     def _add(
         self, grid: QGridLayout, row: int, column: int, name: str, typed: Callable[[str, float | None], None]
     ) -> None:
-        field = FormField(self, PERCENT, say.label_field(name))
+        field = FormField(self, PERCENT, of_shelf.label_field(name))
         field.setFixedWidth(theme.px(66))
         field.typed.connect(lambda percent: typed(name, percent))
         label = QLabel(figures.symbol(name), self)
@@ -76,4 +76,4 @@ class LabelForm(QWidget):
             field.set_quantity(stated.get(name))
             field.set_hint(f"{usual[name]:g}" if name in usual and not stated else "")
             field.blame(reason if reason and name in named else "")
-        self.total.say(reason or say.label_total(printed_sum(label) if stated else None), warns=bool(reason))
+        self.total.say(reason or of_shelf.label_total(printed_sum(label) if stated else None), warns=bool(reason))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from app.wording import editors as say
+from app.wording import editors_shelf as of_shelf
 from core.catalog import Salt, hazard, salts
 from core.recipe.records import ShelfEntry
 
@@ -18,7 +18,7 @@ def made_of(entry: ShelfEntry) -> str:
     """Return formula and contents of a product as the program counts them; nothing for a blend without its label."""
     salt = salt_of(entry)
     if salt is None and not entry.label_percent:
-        return say.blend_unlabelled()
+        return of_shelf.blend_unlabelled()
     from core.blend.shelf import source_of
     from core.recipe.records import NUTRIENTS
 
@@ -28,24 +28,24 @@ def made_of(entry: ShelfEntry) -> str:
     percent = {name: 100 * share for name, share in brings.items() if name not in skipped}
     kept = {name: share for name, share in percent.items() if share >= SHOWN_FROM_PERCENT}
     if salt is None:
-        return say.made_of("", kept, say.by_label())
+        return of_shelf.made_of("", kept, of_shelf.by_label())
     key = "label_percent" if salt.label_percent else "composition"
-    known = say.by_label() if entry.label_percent else say.known(salt.known.get(key))
-    return say.made_of(salt.formula, kept, known)
+    known = of_shelf.by_label() if entry.label_percent else of_shelf.known(salt.known.get(key))
+    return of_shelf.made_of(salt.formula, kept, known)
 
 
 def handling(entry: ShelfEntry) -> str:
     """Return the hazards of a product at its strength; the safety data sheet rules over them."""
     salt = salt_of(entry)
     if salt is None:
-        return say.no_hazard_known()
+        return of_shelf.no_hazard_known()
     found = hazard(salt)
     if found is None:
-        return say.no_hazard_known()
+        return of_shelf.no_hazard_known()
     strength = entry.strength_percent or salt.default_strength_percent or 100.0
     classes = found.classes_at(strength)
     recalled = any(one.known.how_known == "MEMORY" for one in classes)
-    return say.hazards(found.signal_word, tuple(dict.fromkeys(one.hazard for one in classes)), recalled=recalled)
+    return of_shelf.hazards(found.signal_word, tuple(dict.fromkeys(one.hazard for one in classes)), recalled=recalled)
 
 
 def sold_by_strength(entry: ShelfEntry) -> bool:
@@ -63,6 +63,6 @@ def density_text(entry: ShelfEntry) -> str:
     if salt is None or not is_liquid(salt, entry.strength_percent):
         return ""
     try:
-        return say.density(density_kg_per_l(salt, entry.strength_percent))
+        return of_shelf.density(density_kg_per_l(salt, entry.strength_percent))
     except ValueError:
         return ""

@@ -11,6 +11,7 @@ from app.widgets.form import Words
 from app.widgets.form_field import FormField
 from app.widgets.measure import GRAMS
 from app.wording import editors as say
+from app.wording import editors_tanks as of_tanks
 from core.recipe.records import Scale
 
 ROWS = 2
@@ -21,14 +22,14 @@ class ScalesForm(QWidget):
 
     def __init__(self, parent: QWidget, changed: Callable[[tuple[Scale, ...]], None]) -> None:
         super().__init__(parent)
-        self.setAccessibleName(say.scales_title())
+        self.setAccessibleName(of_tanks.scales_title())
         self._changed = changed
         self._scales: tuple[Scale, ...] = ()
         self.rows: list[tuple[FormField, FormField]] = []
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(theme.px(3))
-        layout.addWidget(Words(self, say.scales_title(), muted=False, strong=True))
+        layout.addWidget(Words(self, of_tanks.scales_title(), muted=False, strong=True))
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(theme.px(6))
         self._grid.setVerticalSpacing(theme.px(3))
@@ -41,10 +42,10 @@ class ScalesForm(QWidget):
 
     def _add_row(self, number: int) -> None:
         fields = []
-        for column, words in enumerate(say.scale_parts()):
+        for column, words in enumerate(of_tanks.scale_parts()):
             label = QLabel(words, self)
             label.setFont(theme.font())
-            field = FormField(self, GRAMS, say.scale_field(number + 1, words), live=False)
+            field = FormField(self, GRAMS, of_tanks.scale_field(number + 1, words), live=False)
             field.setFixedWidth(theme.px(92))
             label.setBuddy(field)
             self._grid.addWidget(label, number, 2 * column)
@@ -79,7 +80,7 @@ class ScalesForm(QWidget):
     def _collect(self) -> None:
         pairs = [(capacity.quantity(), step.quantity()) for capacity, step in self.rows]
         half = any((capacity is None) != (step is None) for capacity, step in pairs)
-        self.note.say(say.half_a_scale() if half else "")
+        self.note.say(of_tanks.half_a_scale() if half else "")
         if half:
             return
         self._scales = tuple(Scale(c, s) for c, s in pairs if c is not None and s is not None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import structs
 
-from app.wording.editors import bag
+from app.wording.editors_shelf import bag
 from core.recipe.records import LabelPercent, Recipe, ShelfEntry
 
 

@@ -15,6 +15,7 @@ from app.surfaces.editors.sheet import EditorSheet
 from app.widgets.form import Section, Words
 from app.widgets.pick_list import Pick, PickList
 from app.wording import editors as say
+from app.wording import editors_shelf as of_shelf
 from app.wording import salt_name
 from core.recipe import RecipeError
 from core.recipe.records import ShelfEntry
@@ -31,16 +32,18 @@ class ShelfEditor(EditorSheet):
         self.rows: dict[str, EntryRow] = {}
         self._pending: ShelfEntry | None = None
         self._ordered: tuple[str, ...] = ()
-        self.add = PickList(self.top, say.add_product(), say.add_hint())
+        self.add = PickList(self.top, of_shelf.add_product(), of_shelf.add_hint())
         self.add.picked.connect(self._add)
-        self.top_layout.addWidget(Words(self.top, say.shelf_intro()))
+        self.top_layout.addWidget(Words(self.top, of_shelf.shelf_intro()))
         self.top_layout.addWidget(self.add)
         self.add.height_changed.connect(self.settle)
-        self.empty = Words(self.body, say.shelf_empty())
+        self.empty = Words(self.body, of_shelf.shelf_empty())
         self.body_layout.addWidget(self.empty)
         self.body_layout.setSpacing(2)
         money = Section(self.body)
-        self.currency = money.add_text(say.currency(), self._set_currency, hint=say.currency_hint(), short=True)
+        self.currency = money.add_text(
+            of_shelf.currency(), self._set_currency, hint=of_shelf.currency_hint(), short=True
+        )
         self.body_layout.addWidget(money)
         self.body_layout.addStretch(1)
         self._fill_catalog()
@@ -118,7 +121,9 @@ class ShelfEditor(EditorSheet):
         picks = [
             Pick(salt.id, salt.name, salt.formula, f"{salt.id} {' '.join(salt.elements)}") for salt in salts().values()
         ]
-        self.add.set_picks(tuple(picks), lambda text: Pick(OWN, say.own_product(text), say.own_product_aside()))
+        self.add.set_picks(
+            tuple(picks), lambda text: Pick(OWN, of_shelf.own_product(text), of_shelf.own_product_aside())
+        )
 
     def _add(self, key: str, typed: str) -> None:
         recipe = self.recipe
@@ -130,7 +135,7 @@ class ShelfEditor(EditorSheet):
         if twice:
             entry = structs.replace(entry, entry_id=shelf_changes.free_name(recipe))
         self.session.push(
-            say.entry_edit("add", salt_name(key)),
+            of_shelf.entry_edit("add", salt_name(key)),
             ("shelf", entry.key, "add"),
             structs.replace(recipe, shelf=(*recipe.shelf, entry)),
         )
@@ -160,12 +165,14 @@ class ShelfEditor(EditorSheet):
         else:
             product = salt_name(next(entry.salt for entry in self.recipe.shelf if entry.key == key))
             removed = shelf_changes.without_entry(self.recipe, key)
-            self.session.push(say.entry_edit("remove", product), ("shelf", key, "remove"), removed)
+            self.session.push(of_shelf.entry_edit("remove", product), ("shelf", key, "remove"), removed)
         self.add.setFocus()
 
     def _set_currency(self, text: str) -> None:
         try:
-            self.session.push(say.currency_edit(), ("currency",), structs.replace(self.recipe, currency=text.upper()))
+            self.session.push(
+                of_shelf.currency_edit(), ("currency",), structs.replace(self.recipe, currency=text.upper())
+            )
             self.currency.blame("")
         except RecipeError as error:
             self.currency.blame(say.not_taken(error.path, error.what, error.mend))

@@ -18,6 +18,7 @@ from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton
 from app.widgets.measure import DILUTION, TEMPERATURE, VOLUME
 from app.wording import editors as say
+from app.wording import editors_tanks as of_tanks
 from app.wording import figures, salt_name
 from core.recipe.records import Recipe, TankSetup
 
@@ -38,9 +39,9 @@ class TanksEditor(EditorSheet):
         self.scales = ScalesForm(self.body, self._set_scales)
         self.body_layout.addWidget(self.scales)
         self.pin_link = LinkButton(self.body, unfolds=True)
-        self.pin_link.set_text(say.pins_title())
+        self.pin_link.set_text(of_tanks.pins_title())
         self._pins = Section(self.body)
-        self._pins.add_words(Words(self._pins, say.pins_intro()))
+        self._pins.add_words(Words(self._pins, of_tanks.pins_intro()))
         self.pins: dict[str, Choice] = {}
         self.body_layout.addWidget(self.pin_link)
         self.body_layout.addWidget(self._pins)
@@ -59,17 +60,17 @@ class TanksEditor(EditorSheet):
 
     def _build_setup(self) -> None:
         section = Section(self.body)
-        counts = [(str(number), say.tank_count(number)) for number in range(1, len(LETTERS) + 1)]
-        self.count = section.add_choice(say.tank_label("count"), counts, self._set_count)
+        counts = [(str(number), of_tanks.tank_count(number)) for number in range(1, len(LETTERS) + 1)]
+        self.count = section.add_choice(of_tanks.tank_label("count"), counts, self._set_count)
         for name, measure in SETUP.items():
             self.fields[name] = section.add_quantity(
-                say.tank_label(name), measure, self._setter(name), live=False, shown_unit=_shown(name)
+                of_tanks.tank_label(name), measure, self._setter(name), live=False, shown_unit=_shown(name)
             )
         self.fields["tank_volume_l"] = section.add_quantity(
-            say.tank_label("tank_volume_l"), VOLUME, self._set_volume, live=False
+            of_tanks.tank_label("tank_volume_l"), VOLUME, self._set_volume, live=False
         )
         self.poured = section.add_words(Words(section))
-        self.acid = section.add_choice(say.acid_label(), say.acid_places(), self._set_acid)
+        self.acid = section.add_choice(of_tanks.acid_label(), of_tanks.acid_places(), self._set_acid)
         self.body_layout.addWidget(section)
 
     def _setter(self, name: str) -> Callable[[float | None], None]:
@@ -103,7 +104,7 @@ class TanksEditor(EditorSheet):
         self._change("pins", tanks=structs.replace(self._tanks(), pins=pins))
 
     def _change(self, name: str, **changed: object) -> None:
-        self.draft.change(say.tanks_edit(name), ("tanks", name), structs.replace(self.draft.value, **changed))
+        self.draft.change(of_tanks.tanks_edit(name), ("tanks", name), structs.replace(self.draft.value, **changed))
 
     def _show(self) -> None:
         if not hasattr(self, "_ready"):
@@ -114,8 +115,8 @@ class TanksEditor(EditorSheet):
         for name, field in self.fields.items():
             field.set_quantity(recipe.batch.tank_volume_l if name == "tank_volume_l" else getattr(recipe.tanks, name))
             field.blame(self.draft.reason() if name == place else "")
-        self.fields["coldest_c"].set_hint(say.same())
-        self.poured.say(say.poured(recipe.tanks.ratio))
+        self.fields["coldest_c"].set_hint(of_tanks.same())
+        self.poured.say(of_tanks.poured(recipe.tanks.ratio))
         self.acid.set_key(recipe.acid_into or "")
         self.scales.show_scales(recipe.batch.scales)
         self._show_pins(recipe)
@@ -125,7 +126,10 @@ class TanksEditor(EditorSheet):
         plan = self.session.plan
         titles = {} if plan is None else {tank.name: tank.content for tank in plan.tanks}
         letters = LETTERS[: recipe.tanks.count]
-        pairs = [("", say.tank_any()), *((letter, say.tank_named(letter, titles.get(letter))) for letter in letters)]
+        pairs = [
+            ("", of_tanks.tank_any()),
+            *((letter, of_tanks.tank_named(letter, titles.get(letter))) for letter in letters),
+        ]
         entries = {entry.key: entry.salt for entry in recipe.shelf}
         if list(entries) != list(self.pins):
             self._rebuild_pins(entries)

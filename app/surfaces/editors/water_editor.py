@@ -15,6 +15,7 @@ from app.widgets.link_button import LinkButton
 from app.widgets.measure import PERCENT
 from app.widgets.pick_list import Pick, PickList
 from app.wording import editors as say
+from app.wording import editors_water as of_water
 from core.recipe import RecipeError
 from core.recipe.records import Water, WaterContents
 
@@ -24,9 +25,9 @@ class WaterEditor(EditorSheet):
 
     def __init__(self, over: QWidget, session: Session) -> None:
         super().__init__(over, session, say.title("water"))
-        self.typical = PickList(self.top, say.typical_waters(), say.typical_hint())
+        self.typical = PickList(self.top, of_water.typical_waters(), of_water.typical_hint())
         self.typical.picked.connect(self._start_from)
-        self.top_layout.addWidget(Words(self.top, say.water_intro()))
+        self.top_layout.addWidget(Words(self.top, of_water.water_intro()))
         self.top_layout.addWidget(self.typical)
         self.typical.height_changed.connect(self.settle)
         self.first = WaterForm(self.body, session, "water")
@@ -56,11 +57,11 @@ class WaterEditor(EditorSheet):
         if self.second is not None and self.share is not None:
             self.second.show_recipe(recipe)
             self.share.set_quantity(recipe.second_water_share_percent)
-        self.blend.set_text(say.one_water_again() if two else say.blend_second())
+        self.blend.set_text(of_water.one_water_again() if two else of_water.blend_second())
 
     def _build_second(self) -> None:
-        section = Section(self.body, say.second_water_title())
-        self.share = section.add_quantity(say.second_share(), PERCENT, self._set_share, live=False)
+        section = Section(self.body, of_water.second_water_title())
+        self.share = section.add_quantity(of_water.second_share(), PERCENT, self._set_share, live=False)
         self.second = WaterForm(section, self.session, "second_water")
         section.outer.addWidget(self.second)
         self._second_part = section
@@ -70,7 +71,7 @@ class WaterEditor(EditorSheet):
     def _set_share(self, percent: float | None) -> None:
         changed = structs.replace(self.recipe, second_water_share_percent=percent or 0.0)
         try:
-            self.session.push(say.water_edit("share"), ("second_water", "share"), changed)
+            self.session.push(of_water.water_edit("share"), ("second_water", "share"), changed)
         except RecipeError as error:
             assert self.share is not None
             self.share.blame(say.not_taken(error.path, error.what, error.mend))
@@ -79,7 +80,7 @@ class WaterEditor(EditorSheet):
         recipe = self.recipe
         second = Water() if recipe.second_water is None else None
         changed = structs.replace(recipe, second_water=second, second_water_share_percent=50.0 if second else 0.0)
-        self.session.push(say.water_edit("second"), ("second_water",), changed)
+        self.session.push(of_water.water_edit("second"), ("second_water",), changed)
         if self.share is not None:
             self.show_part(self.share)
             self.share.setFocus(Qt.FocusReason.TabFocusReason)
@@ -88,7 +89,7 @@ class WaterEditor(EditorSheet):
         from core.catalog import waters
 
         picks = [
-            Pick(water.id, water.name, say.typical_aside(water.ec_ms_per_cm, water.mg_per_l.get("HCO3")))
+            Pick(water.id, water.name, of_water.typical_aside(water.ec_ms_per_cm, water.mg_per_l.get("HCO3")))
             for water in waters()
         ]
         self.typical.set_picks(tuple(picks))
@@ -99,11 +100,11 @@ class WaterEditor(EditorSheet):
         profile = next(water for water in waters() if water.id == water_id)
         contents = {name.lower().replace("-", "_"): mg_per_l for name, mg_per_l in profile.mg_per_l.items()}
         water = Water(
-            say.typical_name(profile.name),
+            of_water.typical_name(profile.name),
             WaterContents(**contents),
             profile.ph,
             profile.ec_ms_per_cm,
             profile.temperature_c,
         )
-        self.first.set_water(say.water_edit("typical"), water)
+        self.first.set_water(of_water.water_edit("typical"), water)
         self.first.name.setFocus()

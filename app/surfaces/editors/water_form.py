@@ -15,7 +15,7 @@ from app.widgets.form import Section, Words
 from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton
 from app.widgets.measure import EC, NUMBER, TEMPERATURE, Measure
-from app.wording import editors as say
+from app.wording import editors_water as of_water
 from app.wording import figures
 from core.recipe.records import Recipe, Water, WaterContents
 
@@ -65,11 +65,11 @@ class WaterForm(QWidget):
         self._build_general(layout)
         self.balance = Words(self, muted=False)
         self.wrong = Words(self)
-        layout.addWidget(self._lines(USUAL, say.printed_title()))
+        layout.addWidget(self._lines(USUAL, of_water.printed_title()))
         layout.addWidget(self.balance)
         layout.addWidget(self.wrong)
         self.more = LinkButton(self, unfolds=True)
-        self.more.set_text(say.more_lines())
+        self.more.set_text(of_water.more_lines())
         layout.addWidget(self.more)
         self._rarer = self._lines(RARER, "")
         layout.addWidget(self._rarer)
@@ -80,10 +80,10 @@ class WaterForm(QWidget):
 
     def _build_general(self, layout: QVBoxLayout) -> None:
         section = Section(self)
-        self.name = section.add_text(say.water_name(), self._rename, hint=say.water_name_hint())
+        self.name = section.add_text(of_water.water_name(), self._rename, hint=of_water.water_name_hint())
         for field, measure in STATED.items():
             self.fields[field] = section.add_quantity(
-                say.field_label(field), measure, self._setter(field), live=field == "ph"
+                of_water.field_label(field), measure, self._setter(field), live=field == "ph"
             )
         layout.addWidget(section)
 
@@ -94,7 +94,7 @@ class WaterForm(QWidget):
             others = tuple(unit for unit in units if unit != "mg/L")
             measure = Measure("concentration", "mg/L", line.name, others, basis=BASES.get(line.name, ""))
             self.fields[line.name] = section.add_quantity(
-                say.printed_line(line.name),
+                of_water.printed_line(line.name),
                 measure,
                 self._setter(line.name),
                 shown_unit=line.printed,
@@ -119,7 +119,9 @@ class WaterForm(QWidget):
         return structs.replace(recipe, second_water=water)
 
     def _rename(self, name: str) -> None:
-        self.draft.change(say.water_edit("name"), (self.which, "name"), structs.replace(self.draft.value, name=name))
+        self.draft.change(
+            of_water.water_edit("name"), (self.which, "name"), structs.replace(self.draft.value, name=name)
+        )
 
     def _setter(self, name: str) -> Callable[[float | None], None]:
         def change(value: float | None) -> None:
@@ -128,7 +130,7 @@ class WaterForm(QWidget):
                 water = structs.replace(water, **{name: value})
             else:
                 water = structs.replace(water, mg_per_l=_stating(water, name, value))
-            self.draft.change(say.water_edit(name), (self.which, name), water)
+            self.draft.change(of_water.water_edit(name), (self.which, name), water)
 
         return change
 
@@ -192,8 +194,8 @@ def _attribute(printed: str) -> str:
 
 def _balance(water: Water) -> str:
     if not water.mg_per_l:
-        return say.balance_empty()
+        return of_water.balance_empty()
     from core.blend.waters import water_totals
 
     totals = water_totals(structs.replace(water, ph=None, temperature_c=None))  # neither changes what the ions carry
-    return say.balance(totals.charge, totals.charge - totals.gap)
+    return of_water.balance(totals.charge, totals.charge - totals.gap)

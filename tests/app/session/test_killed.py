@@ -73,7 +73,7 @@ def newest(run: Run) -> Iterator[int]:
 
 
 def test_killed_at_random_moments(runs: list[Run]) -> None:
-    assert sum(run.last > 0 for run in runs) > RUNS * 0.9, "killed before they typed"
+    assert sum(run.last > 0 for run in runs) >= RUNS * 0.5, "killed before they typed"
     assert sum(run.saved > 0 for run in runs) > RUNS * 0.2, "killed before they saved"
     assert max(run.last for run in runs) > 50
     broken = [run.folder.name for run in runs if not run.saved <= number_in(run.file) <= run.last + 1]

@@ -65,12 +65,12 @@ def test_taking_a_crop_is_one_edit_and_keeps_limits(hands: Hands, aim: AimEditor
 
 
 def test_what_is_from_memory_is_marked() -> None:
-    from app.wording import editors as say
+    from app.wording import editors_aim as of_aim
 
     recalled = [profile for profile in crops() if profile.known.how_known == "MEMORY"]
     assert recalled
-    assert all("▲ from memory" in say.profile_head(profile) for profile in recalled)
-    assert all("from memory" in say.profile_aside(profile) for profile in recalled)
+    assert all("▲ from memory" in of_aim.profile_head(profile) for profile in recalled)
+    assert all("from memory" in of_aim.profile_aside(profile) for profile in recalled)
 
 
 def test_disagreement_is_marked() -> None:

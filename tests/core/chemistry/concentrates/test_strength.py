@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.chemistry.components import COMPONENTS
-from core.chemistry.concentrates import INJECTOR_RATIOS, assess, injector_step, strength_limit
+from core.chemistry.concentrates import INJECTOR_RATIOS, assess, injector_step, stand, strength_limit
 
 PHOSPHATE = {"K": 7.5e-3, "NO3": 2e-3, "P": 1.5e-3, "Mg": 2.4e-3, "S": 4.4e-3}
 CALCIUM = {"Ca": 5.4e-3, "NH4": 1.2e-3, "NO3": 14e-3, "K": 2e-3}
@@ -73,3 +73,50 @@ def test_limits_are_told_as_the_injector_step_below(ratio: float, step: int | No
 
 def test_injector_ratios_rise() -> None:
     assert list(INJECTOR_RATIOS) == sorted(set(INJECTOR_RATIOS))
+
+
+@settings(max_examples=40)
+@given(tanks(), st.sampled_from([20.0, 60.0, 150.0, 400.0]), st.sampled_from([5.0, 20.0]))
+def test_standing_at_a_ratio_is_assess_and_the_limit(contents: np.ndarray, ratio: float, temperature_c: float) -> None:
+    state, limit = stand(contents, ratio, (temperature_c, 20.0))
+    alone = assess(contents * ratio, (temperature_c, 20.0))
+    assert state.rank.tolist() == alone.rank.tolist()
+    assert state.margin == pytest.approx(alone.margin, abs=2e-3)
+    assert state.ph == pytest.approx(alone.ph, abs=5e-3)
+    first = strength_limit(contents, (temperature_c,))
+    for found, wanted in ((limit.saturated_ratio, first.saturated_ratio), (limit.clear_ratio, first.clear_ratio)):
+        if limit.model_ends_at[0] / 600.0 < wanted[0, 0] < 0.95 * limit.model_ends_at[0]:
+            assert found[0, 0] == pytest.approx(wanted[0, 0], rel=0.006)
+    assert (limit.clear_ratio[0, 0] < ratio) == (state.rank[0, 0] > 0)
+
+
+def test_each_solid_has_its_ratio(totals) -> None:  # type: ignore[no-untyped-def]
+    state, limit = stand(totals(PHOSPHATE), 100.0, (10.0,))
+    each = dict(zip(state.solids, limit.solid_ratio[0, :, 0], strict=True))
+    assert min(each.values()) == limit.saturated_ratio[0, 0] == each[limit.limited_by[0][0]]
+    assert each["potassium-sulfate"] < each["potassium-nitrate"]
+    assert np.isinf(each["gypsum"])
+    at = assess(totals(PHOSPHATE) * each["potassium-sulfate"], (10.0,))
+    assert at.saturation_index[0, at.solids.index("potassium-sulfate"), 0] == pytest.approx(0.0, abs=2e-3)
+
+
+def test_alkaline_fill_water_that_clouds_weak_tanks_only(totals) -> None:  # type: ignore[no-untyped-def]
+    """Hard raw water drops brushite in a tank of hardly any phosphate; enough monobasic phosphate makes it acid."""
+    water = totals({"Ca": 3e-3, "C": 6e-3, "Na": 0.5e-3, "Cl": 0.5e-3})[:, 0]
+    phosphate = totals({"K": 1.5e-3, "P": 1.5e-3})
+    weak, strong = (stand(phosphate, ratio, (20.0,), water) for ratio in (1.0, 400.0))
+    assert weak.state.rank[0, 0] > 0
+    assert strong.state.rank[0, 0] == 0
+    assert strong.limit.clear_ratio[0, 0] > 400.0
+    assert strong.limit.clear_limited_by == (("monopotassium-phosphate",),)
+    assert strength_limit(phosphate, (20.0,), water).clear_ratio[0, 0] < 400.0
+
+
+def test_where_a_tank_settles_the_limit_lies_below(totals) -> None:  # type: ignore[no-untyped-def]
+    both = totals(PHOSPHATE | CALCIUM)
+    state, limit = stand(both, 100.0, (20.0,))
+    assert state.verdict(0, 0) == "settles"
+    ratio = limit.clear_ratio[0, 0]
+    assert 1.0 < ratio < 20.0
+    assert assess(both * ratio * 0.99, (20.0,)).verdict(0, 0) == "clear"
+    assert assess(both * ratio * 1.01, (20.0,)).verdict(0, 0) != "clear"

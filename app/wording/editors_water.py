@@ -1,0 +1,153 @@
+"""The sentences of the water editor."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.wording import figures
+from app.wording.language import gettext as _
+from app.wording.language import marked
+from app.wording.numbers import format_decimals, format_short
+from app.wording.words import nutrient_word
+
+if TYPE_CHECKING:
+    pass
+
+WATER_NAMES = {
+    "HCO3": marked("Bicarbonate"),
+    "CO3": marked("Carbonate"),
+    "S": marked("Sulfate"),
+    "Cl": marked("Chloride"),
+    "NO3-N": marked("Nitrate"),
+    "NH4-N": marked("Ammonium"),
+    "N": marked("Total nitrogen"),
+    "P": marked("Phosphate"),
+    "Si": marked("Silica"),
+}
+
+
+def printed_line(name: str) -> str:
+    """Return what a line of a water report is called."""
+    return _(WATER_NAMES[name]) if name in WATER_NAMES else figures.capital(nutrient_word(name))
+
+
+FIELD_LABELS = {"ph": marked("pH"), "ec_ms_per_cm": marked("EC at 25 °C"), "temperature_c": marked("Temperature")}
+
+
+def field_label(name: str) -> str:
+    """Return the label of what a water report states beside its ions."""
+    return _(FIELD_LABELS[name])
+
+
+def water_intro() -> str:
+    """Return how a water report is typed."""
+    return _(
+        "Type the report as printed. A unit may follow any number: 5.4 °dH, 3.2 meq/L, 48 SO4. "
+        "Leave out what it does not state."
+    )
+
+
+def water_name() -> str:
+    """Return the label of the water's name."""
+    return _("Name")
+
+
+def water_name_hint() -> str:
+    """Return what may be typed as the water's name."""
+    return _("such as Borehole, 12 March")
+
+
+def printed_title() -> str:
+    """Return the title over the lines of a water report."""
+    return _("As printed")
+
+
+def more_lines() -> str:
+    """Return the words that unfold the rarer lines."""
+    return _("Phosphate, silica, trace elements, carbonate")
+
+
+def typical_waters() -> str:
+    """Return what a screen reader calls the search among typical waters."""
+    return _("Start from a typical water")
+
+
+def typical_hint() -> str:
+    """Return the hint of the search among typical waters."""
+    return _("No report yet? Start from a typical water: soft, hard, rain …")
+
+
+def typical_aside(ec_ms_per_cm: float, hco3_mg_per_l: float | None) -> str:
+    """Return a typical water in brief."""
+    ec = _("EC {ec}").format(ec=format_decimals(ec_ms_per_cm, 2))
+    return ec if hco3_mg_per_l is None else f"{ec}, HCO₃ {format_short(hco3_mg_per_l)}"
+
+
+def typical_name(name: str) -> str:
+    """Return the name of a water that is not a report."""
+    return _("{name} (typical, no report)").format(name=name)
+
+
+WATER_EDITS = {
+    "all": marked("water"),
+    "name": marked("name of the water"),
+    "typical": marked("typical water"),
+    "share": marked("share of the second water"),
+    "second": marked("second water"),
+    "ph": marked("pH of the water"),
+    "ec_ms_per_cm": marked("EC of the water"),
+    "temperature_c": marked("temperature of the water"),
+}
+
+
+def water_edit(name: str) -> str:
+    """Return what the menu calls an edit of the water."""
+    if name in WATER_EDITS:
+        return _(WATER_EDITS[name])
+    return _("{nutrient} in the water").format(nutrient=figures.within(printed_line(name)))
+
+
+def blend_second() -> str:
+    """Return the words that add a second water."""
+    return _("Blend in a second water")
+
+
+def one_water_again() -> str:
+    """Return the words that take the second water away."""
+    return _("Use the first water alone")
+
+
+def second_water_title() -> str:
+    """Return the title over the second water."""
+    return _("Second water")
+
+
+def second_share() -> str:
+    """Return the label of the second water's share."""
+    return _("Share of the whole")
+
+
+CLOSES_PERCENT, NEARLY_PERCENT = 5.0, 10.0
+"""Difference of the charges over their sum up to which a report is said to close, and to close nearly."""
+
+
+def balance_empty() -> str:
+    """Return what stands in place of the ion balance of a report without figures."""
+    return _("Nothing stated yet: pure water is assumed.")
+
+
+def balance(cations_meq_per_l: float, anions_meq_per_l: float) -> str:
+    """Return how well a report's ions balance, in figures and in a word."""
+    whole = cations_meq_per_l + anions_meq_per_l
+    gap = 100.0 * abs(cations_meq_per_l - anions_meq_per_l) / whole if whole > 0 else 0.0
+    figures_ = _("{cations} meq/L of cations, {anions} of anions").format(
+        cations=format_decimals(cations_meq_per_l, 2), anions=format_decimals(anions_meq_per_l, 2)
+    )
+    if gap <= CLOSES_PERCENT:
+        return _("✓ The ions balance: {figures}.").format(figures=figures_)
+    short = _("anions") if cations_meq_per_l > anions_meq_per_l else _("cations")
+    if gap <= NEARLY_PERCENT:
+        return _("≈ The ions nearly balance: {figures}.").format(figures=figures_)
+    return _("▲ The ions do not balance: {figures}; {short} are missing or misread.").format(
+        figures=figures_, short=short
+    )
