@@ -61,6 +61,7 @@ class SideSheet(QWidget):
             layout.setSpacing(theme.px(8))
         self.close_button = _Close(self, say.close_sheet(title))
         self.close_button.clicked.connect(self.closed)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)  # what changes below it costs no painting
         self.hide()
 
     def settle(self) -> None:
@@ -101,6 +102,7 @@ class SideSheet(QWidget):
         for place, opacity in ((0.0, 0.0), (1.0, 0.55)):
             edge.setAlphaF(opacity)
             shade.setColorAt(place, edge)
+        painter.fillRect(QRectF(0, 0, left, self.height()), colours.window)
         painter.fillRect(QRectF(0, 0, left, self.height()), shade)
         painter.fillRect(QRectF(left, 0, self.width() - left, self.height()), colours.card)
         painter.fillRect(QRectF(left, 0, 1, self.height()), colours.field_line)

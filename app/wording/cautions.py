@@ -90,6 +90,10 @@ AIM_SENTENCES = {
         "{nutrient} stands at {feed_mg_per_l}, on the wrong side of its limit of {limit_mg_per_l}. "
         "Change the limit, the amounts that were fixed, or the shelf."
     ),
+    "bound-missed": marked(
+        "{entry_id} stands at {amount_mg_per_l}, outside its own bound of {bound_mg_per_l}: another limit or rule would "
+        "not let it be kept. Change one of them."
+    ),
     "limit-impossible": marked(
         "No amounts of this shelf in this water keep {nutrient} to its limit of {limit_mg_per_l}; the nearest is "
         "{feed_mg_per_l}. Change the limit, the water or the shelf."

@@ -49,7 +49,8 @@ def source_name(key: str) -> str:
 
 def profile_aside(profile: CropProfile) -> str:
     """Return a profile's source and how it is known, in brief."""
-    return f"{source_name(profile.known.source)} · {_(HOW_KNOWN_SHORT[profile.known.how_known])}"
+    mark = "▲ " if profile.known.how_known == "MEMORY" else ""
+    return f"{mark}{_(HOW_KNOWN_SHORT[profile.known.how_known])} · {source_name(profile.known.source)}"
 
 
 KINDS = {

@@ -6,7 +6,9 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from core.blend.nutrients import Array
+import numpy as np
+
+from core.blend.nutrients import ROW, Array
 from core.blend.shelf import Shelf, Source
 from core.chemistry.components import REFERENCE_CHARGE
 from core.recipe.records import Aim
@@ -77,9 +79,13 @@ def _equivalents(acid: str, ph: float) -> float:
     return float(equivalents_per_mol(acid, ph)[0])
 
 
+NEUTRAL_MEQ_PER_MG = 1e-9
+"""Less than this is round-off of a neutral product's charges; real acids and bases bring 1e-3 and more."""
+
+
 def _coefficients(shelf: Shelf, ph: float) -> Array:
     """Alkalinity per mg; phosphoric and citric acid as much of it as they give at this pH."""
-    coefficients = shelf.alkalinity.copy()
+    coefficients = np.where(np.abs(shelf.alkalinity) < NEUTRAL_MEQ_PER_MG, 0.0, shelf.alkalinity)
     for index, source in enumerate(shelf.sources):
         if source.salt is not None and source.salt.kind == "acid":
             formula_equivalents = -sum(REFERENCE_CHARGE[ion] * n for ion, n in source.salt.ions.items())
@@ -101,7 +107,12 @@ def alkalinity_row(
     ph : float [-], where acids count
     has_targets : bool, False for a recipe of exact amounts only, which is left alone unless the aim names a residual
     """
-    acids = frozenset(i for i, s in enumerate(shelf.sources) if is_acid(s) and s.entry.exactly_mg_per_l is None)
+    urea_allowed = aim.urea or any(t.nutrient == "urea-N" and t.mg_per_l > 0.0 for t in aim.targets)
+    acids = frozenset(
+        i
+        for i, s in enumerate(shelf.sources)
+        if is_acid(s) and s.entry.exactly_mg_per_l is None and (urea_allowed or s.brings[ROW["urea-N"]] == 0.0)
+    )
     bases = frozenset(i for i, s in enumerate(shelf.sources) if is_base(s) and s.entry.exactly_mg_per_l is None)
     goal = residual_goal(aim, water_alkalinity, acid_on_shelf=bool(acids))
     coefficients = _coefficients(shelf, ph)
@@ -110,7 +121,7 @@ def alkalinity_row(
     if base_alkalinity > goal:
         if acids:
             return AlkalinityRow(coefficients, goal, None, bases, goal)
-        none_at_all = not any(is_acid(source) for source in shelf.sources)
+        none_at_all = not any(is_acid(s) and s.entry.exactly_mg_per_l is not None for s in shelf.sources)
         return AlkalinityRow(coefficients, None, base_alkalinity, bases, goal, ("no-acid",) if none_at_all else ())
     if bases and aim.residual_alkalinity_meq_per_l is not None and goal > base_alkalinity:
         return AlkalinityRow(coefficients, goal, None, acids, goal)

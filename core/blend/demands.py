@@ -184,12 +184,29 @@ def _default_limits(limits: _Limits, aim: Aim, crop_share_percent: float | None)
     if "Cl" not in named:
         already = float(limits.base[ROW["Cl"]])
         limits.nutrient("chloride", "Cl", already + ADDED_CHLORIDE_MG_PER_L, ADDED_CHLORIDE_MG_PER_L)
+    wanted = {target.nutrient: target.mg_per_l for target in aim.targets}
+    nitrogen = wanted.get("N", wanted.get("NO3-N", 0.0) + wanted.get("NH4-N", 0.0))
     share = ammonium_share_percent(aim, crop_share_percent)
-    if share < 100.0:
-        reduced = (ROW["NH4-N"], ROW["urea-N"])
-        row = sum(limits.brings[i] for i in reduced) - share / 100.0 * limits.brings[ROW["N"]]
-        rest = share / 100.0 * limits.base[ROW["N"]] - sum(limits.base[i] for i in reduced)
-        limits.add(LimitRow("ammonium-share", "NH4-N", "at most", share, share), row, max(float(rest), 0.0))
+    if share < 100.0 and nitrogen > 0.0:
+        _ammonium_limits(limits, share, nitrogen)
+
+
+def _ammonium_limits(limits: _Limits, share: float, nitrogen_mg_per_l: float) -> None:
+    """Keep ammonium and urea to their share of the nitrogen reached, and of the nitrogen wanted.
+
+    The second row is there so that the first is never kept by drowning ammonium in nitrate nobody asked for. Without
+    nitrogen in the aim there is no share to keep; the choice between equal fits still takes the least ammonium.
+    """
+    reduced = (ROW["NH4-N"], ROW["urea-N"])
+    ammonium = np.asarray(sum(limits.brings[i] for i in reduced))
+    already = sum(float(limits.base[i]) for i in reduced)
+    of_reached = share / 100.0 * float(limits.base[ROW["N"]]) - already
+    about = LimitRow("ammonium-share", "NH4-N", "at most", share, share)
+    limits.add(about, ammonium - share / 100.0 * limits.brings[ROW["N"]], max(of_reached, 0.0))
+    about = LimitRow("ammonium-share", "NH4-N", "at most", share, share)
+    limits.add(
+        about, ammonium, max(share / 100.0 * max(nitrogen_mg_per_l, float(limits.base[ROW["N"]])) - already, 0.0)
+    )
 
 
 def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: NDArray[np.intp]) -> None:

@@ -10,7 +10,7 @@ so the weight stays small enough to keep the vertex right, and the multipliers a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -101,12 +101,34 @@ def fit(problem: Problem) -> Fit:
     -------
     Fit
     """
+    touched_e, touched_g = problem.e.any(axis=1), problem.g.any(axis=1)
+    if not (touched_e.all() and touched_g.all()):
+        return _without_idle_rows(problem, touched_e, touched_g)
     n_e, n_g = problem.e.shape[0], problem.g.shape[0]
     x = solve_nnls(problem.a, problem.b)
     slack_needed = problem.g @ x - problem.g_rhs
     if n_e == 0 and (n_g == 0 or bool(np.all(slack_needed <= CLOSE * (1.0 + np.abs(problem.g_rhs))))):
         return Fit(x, np.zeros(0), np.zeros(n_g), problem.e_rhs, problem.g_rhs, possible=True)
     return _fit_with_limits(problem)
+
+
+def _without_idle_rows(problem: Problem, touched_e: NDArray[np.bool_], touched_g: NDArray[np.bool_]) -> Fit:
+    """Leave out rows that no column touches: nothing can move them, and they would only upset the scales."""
+    kept = replace(
+        problem,
+        e=problem.e[touched_e],
+        e_rhs=problem.e_rhs[touched_e],
+        g=problem.g[touched_g],
+        g_rhs=problem.g_rhs[touched_g],
+    )
+    found = fit(kept)
+    e_price, g_price = np.zeros(len(touched_e)), np.zeros(len(touched_g))
+    e_rhs, g_rhs = np.zeros(len(touched_e)), np.maximum(problem.g_rhs, 0.0)
+    e_price[touched_e], g_price[touched_g] = found.e_price, found.g_price
+    e_rhs[touched_e], g_rhs[touched_g] = found.e_rhs, found.g_rhs
+    asked_e, asked_g = problem.e_rhs[~touched_e], problem.g_rhs[~touched_g]
+    idle_possible = bool(np.all(np.abs(asked_e) <= VIOLATION) and np.all(asked_g >= -VIOLATION))
+    return Fit(found.x, e_price, g_price, e_rhs, g_rhs, found.possible and idle_possible)
 
 
 def _fit_with_limits(problem: Problem) -> Fit:

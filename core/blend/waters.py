@@ -80,7 +80,7 @@ def _carbon(alkalinity: float, water: Water, totals: Array) -> tuple[float, bool
         reported = USUAL_PH if water.ph is None else water.ph
         return 1e3 * float(carbonate_from(alkalinity * 1e-3, reported, temperature_c, totals[:, None] * 1e-3)[0]), True
     except OutOfRange:
-        return 1e3 * float(carbonate_from(alkalinity * 1e-3, USUAL_PH, temperature_c)[0]), False
+        return alkalinity, False  # near neutral almost all of it is bicarbonate, one mole per equivalent
 
 
 def recipe_water(recipe: Recipe) -> WaterTotals:

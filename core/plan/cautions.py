@@ -24,6 +24,7 @@ REGISTRY: dict[str, Kind] = {
     "toxic": Kind("stop", ("nutrient", "feed_mg_per_l", "limit_mg_per_l")),
     "limit-missed": Kind("stop", ("nutrient", "feed_mg_per_l", "limit_mg_per_l")),
     "limit-impossible": Kind("stop", ("nutrient", "feed_mg_per_l", "limit_mg_per_l")),
+    "bound-missed": Kind("stop", ("entry_id", "amount_mg_per_l", "bound_mg_per_l")),
     "alkalinity-left": Kind("stop", ("alkalinity_meq_per_l", "target_meq_per_l")),
     "chelate-acid": Kind("stop", ("salts",)),
     "out-of-range": Kind("stop"),

@@ -74,6 +74,18 @@ def limit_cautions(blend: Blend) -> Iterator[Caution]:
             yield caution(code, nutrient=row.about, feed_mg_per_l=feed, limit_mg_per_l=row.asked)
 
 
+def bound_cautions(blend: Blend) -> Iterator[Caution]:
+    """Bounds written on a shelf entry that its amount does not keep."""
+    for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True):
+        entry, reached = source.entry, float(amount)
+        for bound, missed in (
+            (entry.at_least_mg_per_l, reached < (entry.at_least_mg_per_l or 0.0) * (1 - CLOSE) - 1e-6),
+            (entry.at_most_mg_per_l, reached > (entry.at_most_mg_per_l or 0.0) * (1 + CLOSE) + 1e-6),
+        ):
+            if bound is not None and missed:
+                yield caution("bound-missed", entry_id=entry.key, amount_mg_per_l=reached, bound_mg_per_l=bound)
+
+
 def toxicity_cautions(blend: Blend) -> Iterator[Caution]:
     """Nutrients above what crops stand; sodium and chloride above what closed systems stand."""
     own = {limit.nutrient for limit in blend.aim.limits if limit.at_most_mg_per_l is not None}
@@ -118,8 +130,10 @@ def water_cautions(blend: Blend) -> Iterator[Caution]:
 
 def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
     """Alkalinity left over, acid that is missing, feeds that hold no pH."""
-    goal, left, water = blend.demands.alkalinity_goal, blend.alkalinity, blend.water.alkalinity
-    if "no-acid" in blend.demands.notes or (goal is None and min(water, left) > HARD_WATER_MEQ_PER_L):
+    goal, left, water = blend.demands.alkalinity_goal, _alkalinity_by_row(blend), blend.water.alkalinity
+    if "no-acid" in blend.demands.notes or (
+        goal is None and min(water, left) > HARD_WATER_MEQ_PER_L and not acids_used(blend)
+    ):
         yield caution("no-acid", alkalinity_meq_per_l=left)
     if goal is not None and left > goal + 0.02:
         if blend.aim.residual_alkalinity_meq_per_l is not None or "no-acid" not in blend.demands.notes:
@@ -132,6 +146,15 @@ def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
         yield caution("base-not-asked", short_meq_per_l=goal - left)
     if left < UNBUFFERED_MEQ_PER_L and blend.amounts_mg_per_l.any():
         yield caution("soft-water")
+
+
+def _alkalinity_by_row(blend: Blend) -> float:
+    """Alkalinity of the feed as the solve counted it: acids by what they give at the pH they are counted at [meq/L]."""
+    problem, goal = blend.demands.problem, blend.demands.alkalinity_goal
+    if goal is None or not problem.e.shape[0]:
+        return blend.alkalinity
+    free = blend.amounts_mg_per_l[blend.demands.free]
+    return goal + float(problem.e[0] @ free - problem.e_rhs[0])
 
 
 def acids_used(blend: Blend) -> list[str]:
@@ -150,6 +173,8 @@ def feed_cautions(blend: Blend, feed: Feed) -> Iterator[Caution]:
     if feed.saturation_index.get("brushite", -9.0) > 0.0:
         yield caution("phosphate-clouds", ph=feed.ph)
     wanted = blend.recipe.aim.ec_ms_per_cm
+    if wanted is not None and blend.recipe.aim.ec_is_rise_over_water:
+        wanted += feed.water_ec_ms_per_cm or 0.0
     if wanted is not None and abs(feed.ec_ms_per_cm - wanted) > max(0.05, 0.04 * wanted):
         yield caution("ec-aim-missed", feed_ms_per_cm=feed.ec_ms_per_cm, target_ms_per_cm=wanted)
 
@@ -193,6 +218,7 @@ def _recalled(salt: Salt) -> bool:
 
 BLEND_CHECKS: tuple[Callable[[Blend], Iterator[Caution]], ...] = (
     limit_cautions,
+    bound_cautions,
     toxicity_cautions,
     nitrogen_cautions,
     water_cautions,

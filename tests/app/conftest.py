@@ -62,6 +62,7 @@ def window(
     from tests.app.sample import follow, sample_recipe
 
     monkeypatch.setattr(state, "state_file", lambda: tmp_path / "window.json")
+    gc.freeze()  # what was there before is not this test's to leave behind, and not to be looked through
     window = MainWindow()
     window.furnish(Session(Planner(make=follow, warm=lambda: None), clock))
     window.room.session.start(sample_recipe())

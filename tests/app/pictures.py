@@ -7,6 +7,10 @@ import subprocess
 import sys
 from itertools import product
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from app.window.frame import MainWindow
 
 TOP = Path(__file__).resolve().parents[2]
 SIZES = {"1024x768": (1024, 768, 1.0), "1366x768": (1366, 768, 1.0), "1920x1080": (1920, 1080, 1.0)}
@@ -35,6 +39,25 @@ def draw_all(folder: Path, surfaces: list[str]) -> int:
     return 0
 
 
+def open_editor(window: MainWindow, name: str) -> None:
+    """Open an editor as it is worked in: "shelf+" with a product unfolded, "aim+" with a crop looked for."""
+    from PySide6.QtTest import QTest
+    from PySide6.QtWidgets import QApplication
+
+    from app.surfaces.editors.aim_editor import AimEditor
+    from app.surfaces.editors.shelf_editor import ShelfEditor
+
+    window.activateWindow()
+    window.room.editors.open(name.rstrip("+"))
+    QApplication.processEvents()
+    sheet = window.room.editors.sheets[name.rstrip("+")]
+    if name.endswith("+") and isinstance(sheet, ShelfEditor):
+        sheet.open_entry("nitric-acid")
+    elif name.endswith("+") and isinstance(sheet, AimEditor):
+        QTest.keyClicks(sheet.crop.field, "tomato")
+    QApplication.processEvents()
+
+
 def draw_one(target: str, width: int, height: int, surfaces: list[str]) -> int:
     """Draw some surfaces of one window."""
     from PySide6.QtWidgets import QApplication
@@ -57,6 +80,8 @@ def draw_one(target: str, width: int, height: int, surfaces: list[str]) -> int:
             window.show_chemistry()
             while window.room.design.chemistry is None or not window.room.design.chemistry.looking.idle():
                 QApplication.processEvents()
+        elif surface.startswith("edit-"):
+            open_editor(window, surface.removeprefix("edit-"))
         else:
             window.go_to(surface)
         QApplication.processEvents()

@@ -108,7 +108,9 @@ _IONS = (
 
 def sample_plan() -> Plan:
     """Return a plan that looks like one of this recipe."""
-    acid = Amount("nitric-acid", "nitric-acid", 273.0, 0.2, "water", {}, {"N": 36.4, "NO3-N": 36.4}, -2.6, 1.367, 200.0, 1000.0)
+    acid = Amount(
+        "nitric-acid", "nitric-acid", 273.0, 0.2, "water", {}, {"N": 36.4, "NO3-N": 36.4}, -2.6, 1.367, 200.0, 1000.0
+    )
     amounts = tuple(
         Amount(name, name, mg_per_l, None, tank, {tank: 1.0}, brings, 0.0)
         for name, mg_per_l, tank, brings, _grams, _scale in _AMOUNTS

@@ -16,7 +16,7 @@ from app.widgets.measure import NUMBER, PERCENT, Measure
 from app.wording import editors_aim as of_aim
 from app.wording import figures
 from app.wording.surfaces import row_word
-from core.recipe.records import NUTRIENTS, Aim
+from core.recipe.records import NUTRIENTS, Aim, Limit, Target
 
 COLUMNS = ("mg_per_l", "low_mg_per_l", "high_mg_per_l", "at_most_mg_per_l")
 DETAILS = ("at_least_mg_per_l", "tolerance_percent", "weight")
@@ -39,6 +39,7 @@ class AimTable(QWidget):
         self.fields: dict[tuple[str, str], FormField] = {}
         self._details: list[QWidget] = []
         self._words: list[QWidget] = []
+        self._shown: dict[str, tuple[Target | None, Limit | None]] = {}
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(theme.px(5))
@@ -58,12 +59,19 @@ class AimTable(QWidget):
 
     def show_aim(self, aim: Aim, shown: Callable[[str, str], str]) -> None:
         """Show the aim; `shown` gives what stands faintly in an empty field."""
-        for (nutrient, column), field in self.fields.items():
-            record = (
-                aim_changes.limit_in(aim, nutrient)
-                if column in aim_changes.LIMIT_FIELDS
-                else aim_changes.target_in(aim, nutrient)
-            )
+        for nutrient in NUTRIENTS:
+            row = aim_changes.target_in(aim, nutrient), aim_changes.limit_in(aim, nutrient)
+            if row != self._shown.get(nutrient):
+                self._shown[nutrient] = row
+                self._show_row(nutrient, row, shown)
+
+    def _show_row(
+        self, nutrient: str, row: tuple[Target | None, Limit | None], shown: Callable[[str, str], str]
+    ) -> None:
+        target, limit = row
+        for column in (*COLUMNS, *DETAILS):
+            record = limit if column in aim_changes.LIMIT_FIELDS else target
+            field = self.fields[nutrient, column]
             field.set_quantity(None if record is None else getattr(record, column))
             field.set_hint(shown(nutrient, column))
 

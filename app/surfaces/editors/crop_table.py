@@ -120,7 +120,7 @@ class CropTable(QTableView):
         self.setTabKeyNavigation(False)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         for corner in self.findChildren(QAbstractButton):
-            corner.hide()
+            corner.setMaximumSize(0, 0)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.verticalHeader().setDefaultSectionSize(theme.px(20))
         self.verticalHeader().setMinimumSectionSize(theme.px(18))

@@ -40,6 +40,7 @@ class Draft(Generic[T]):
         assert session.recipe is not None, "editors open on a recipe"
         self.value = self._seen = part_of(session.recipe)
         self.fault: RecipeError | None = None
+        self._shown: tuple[T, RecipeError | None] | None = None
 
     def change(self, label: str, path: Path, value: T) -> None:
         """Show this part from now on and take it into the recipe if it can be.
@@ -59,14 +60,20 @@ class Draft(Generic[T]):
             self.fault = error
         else:
             self.fault, self._seen = None, value
-        self._told()
+        self._tell()
 
     def follow(self, recipe: Recipe) -> None:
         """Show what the recipe holds now, unless it still holds what was there when a draft was refused."""
         now = self._part_of(recipe)
         if now != self._seen or self.fault is None:
             self.value, self._seen, self.fault = now, now, None
-        self._told()
+        self._tell()
+
+    def _tell(self) -> None:
+        """Have the form shown anew, unless it shows all this already."""
+        if self._shown is None or self._shown[0] != self.value or self._shown[1] is not self.fault:
+            self._shown = (self.value, self.fault)
+            self._told()
 
     def reason(self) -> str:
         """Return why the form's contents are not in the recipe, or nothing."""

@@ -57,6 +57,7 @@ class TanksEditor(EditorSheet):
 
     def show_recipe(self) -> None:
         self.draft.follow(self.recipe)
+        self._show_pins(self.draft.value)  # named by what the plan puts into each tank
 
     def _build_setup(self) -> None:
         section = Section(self.body)

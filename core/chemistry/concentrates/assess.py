@@ -75,6 +75,8 @@ class ConcentrateState:
 
     def settling(self, temperature: int, tank: int) -> tuple[str, ...]:
         """Solids that are not clear, the worst first."""
+        if not self.rank[temperature, tank]:
+            return ()
         excess = self.excess[temperature, :, tank]
         worst_first = np.argsort(-excess, kind="stable")
         return tuple(self.solids[place] for place in worst_first if self.over[temperature, place, tank])

@@ -110,8 +110,7 @@ def test_the_step_offered_keeps_every_tank_clear(qtbot: QtBot, real: MainWindow,
     settle(real)
     assert real.room.session.plan is not None
     assert {tank.cold_verdict for tank in real.room.session.plan.tanks} == {"clear"}
-    assert "strongest" in tanks.controls.hint()
-    assert not tanks.controls.use.isVisible()
+    assert tanks.controls.hint().startswith(("Strongest", "This is the strongest"))
 
 
 @pytest.mark.parametrize(("name", "keys", "value"), [("temperature_c", "18", 18.0), ("coldest_c", "7,5", 7.5)])
@@ -157,7 +156,7 @@ def test_out_of_range_is_refused_beside_the_field(qtbot: QtBot, real: MainWindow
     qtbot.keyClicks(field, "90000")
     settle(real)
     assert field.fault() != ""
-    assert recipe_of(real).tanks.ratio == 9.0 * 1000 or recipe_of(real).tanks.ratio <= 5000
+    assert recipe_of(real).tanks.ratio == 900.0
 
 
 def test_fill_water_by_keyboard(qtbot: QtBot, real: MainWindow, tanks: TanksSurface) -> None:
@@ -241,6 +240,7 @@ def test_escape_gives_a_drag_up(qtbot: QtBot, real: MainWindow, tanks: TanksSurf
     assert recipe_of(real).tanks.pins == {}
 
 
+@pytest.mark.qt_log_ignore("This plugin does not support (raise|grabbing)", extend=True)
 def test_the_menu_offers_every_tank_and_one_of_its_own(qtbot: QtBot, real: MainWindow, tanks: TanksSurface) -> None:
     push_tanks(real, count=3)
     row = row_of(tanks, "boric-acid")

@@ -12,6 +12,7 @@ FEED = {"N": 154.0, "P": 31.0, "K": 195.5, "Ca": 150.3, "Mg": 36.5, "S": 56.1}
 QUIET = {"water": {"name": "RO"}, "tanks": {"coldest_c": 10}} | SCALES
 
 CASES = {
+    "bound-missed": lambda: recipe({"N": 100.0}, [{"salt": "urea", "at_least_mg_per_l": 100.0}, "potassium-nitrate"]),
     "acid-late": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD, acid_into="reservoir"),
     "memory-value": lambda: recipe({"Mn": 0.5}, ["manganese-edta-13"]),
     "memory-crop": lambda: recipe({"K": 100.0}, ["potassium-nitrate"], aim={"crop": "tomato-sonneveld-1994"}),

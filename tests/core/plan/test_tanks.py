@@ -1,4 +1,4 @@
-"""What the plan says of its tanks: water, density, pH, what is nearest to settling, and the water they are filled with."""
+"""What the plan says of its tanks: water, density, pH, what is nearest to settling, the water they are filled with."""
 
 from __future__ import annotations
 
@@ -53,9 +53,12 @@ def test_solids_nearest_to_settling_come_worst_first() -> None:
     assert near[0].ratio_limit == tank_of(made, "phosphate").ratio_limit
 
 
-def test_colder_is_never_further_from_settling() -> None:
-    limits = [tank_of(planned(tanks={"coldest_c": cold})[1], "phosphate").ratio_limit for cold in (4, 10, 16)]
-    assert limits == sorted(limits)
+def test_a_salt_comes_out_sooner_in_a_colder_room() -> None:
+    limits = []
+    for coldest_c in (4, 10, 16):
+        near = tank_of(planned(tanks={"coldest_c": coldest_c, "pins": {"potassium-nitrate": "A"}})[1], "phosphate").near
+        limits.append(next(one.ratio_limit for one in near if one.solid == "potassium-sulfate"))
+    assert limits == sorted(set(limits))
 
 
 def test_reasons_and_rules_are_registered_codes() -> None:

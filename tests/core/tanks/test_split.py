@@ -1,9 +1,11 @@
 """The split does what growers do, keeps every rule it can, and says so where it cannot."""
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.chemistry.components import COMPONENTS
 from core.tanks import rules_broken_within, split, void_pins
 from core.tanks.placing import REASONS
 
@@ -272,3 +274,22 @@ def test_nothing_is_lost_and_the_order_of_the_shelf_does_not_matter(amounts, cou
 @pytest.mark.parametrize("ratio", [1, 20, 100, 400])
 def test_no_rule_is_broken_where_two_tanks_can_keep_them(ratio):
     assert all(tank.broken == () for tank in plans(TYPICAL, ratio=ratio))
+
+
+def test_fill_water_is_in_every_tank_that_is_judged(item):
+    """The water's own ions are added to what each tank holds, in the search and in the answer."""
+    water = np.zeros(len(COMPONENTS))
+    water[COMPONENTS.index("Ca")] = 2e-3
+    seen = []
+
+    def assess(totals, temperatures_c):
+        seen.append(totals)
+        return concentration_products(totals, temperatures_c)
+
+    items = [item("potassium-sulfate", 300), item("calcium-nitrate-tetrahydrate", 800)]
+    split(items, 2, 100, 15.0, 5.0, assess=assess, fill_water=water)
+    assert len(seen) >= 2
+    assert all((totals[COMPONENTS.index("Ca")] >= 2e-3).all() for totals in seen)
+    dry = split(items, 2, 100, 15.0, 5.0, assess=concentration_products)
+    wet = split(items, 2, 100, 15.0, 5.0, assess=concentration_products, fill_water=water)
+    assert {t.content: t.margin > w.margin for t, w in zip(dry, wet, strict=True)}["sulfate"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -97,6 +98,7 @@ def real_window(dressed: None, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest
     from app.session.session import Session
 
     monkeypatch.setattr(state, "state_file", lambda: tmp_path / "window.json")
+    gc.freeze()  # as in the window that is not real
     window = MainWindow()
     window.furnish(Session())
     window.room.session.start(sample_recipe())

@@ -91,12 +91,12 @@ def test_another_recipe_is_shown_at_once(window: MainWindow, editors: Editors) -
     assert editors.sheets["shelf"].rows == {}  # type: ignore[attr-defined]
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_any_typing_is_undone_to_the_first_recipe(window: MainWindow, hands: Hands, qtbot: QtBot, seed: int) -> None:
     session, random = window.room.session, Random(seed)
     assert session.recipe is not None
     first = dumps(session.recipe)
-    for _time in range(60):
+    for _time in range(50):
         name = random.choice(NAMES)
         window.room.editors.open(name)
         sheet = window.room.editors.sheets[name]
