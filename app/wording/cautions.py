@@ -91,8 +91,8 @@ AIM_SENTENCES = {
         "Change the limit, the amounts that were fixed, or the shelf."
     ),
     "bound-missed": marked(
-        "{entry_id} stands at {amount_mg_per_l}, outside its own bound of {bound_mg_per_l}: another limit or rule would "
-        "not let it be kept. Change one of them."
+        "{entry_id} stands at {amount_mg_per_l}, outside its own bound of {bound_mg_per_l}: another limit or rule "
+        "would not let it be kept. Change one of them."
     ),
     "limit-impossible": marked(
         "No amounts of this shelf in this water keep {nutrient} to its limit of {limit_mg_per_l}; the nearest is "

@@ -76,10 +76,13 @@ def binding(blend: Blend) -> list[tuple[int, LimitRow]]:
 def _bounds(blend: Blend, miss: Miss) -> tuple[Cause, ...]:
     """The bounds that, lifted, would bring the nutrient nearer."""
     found: list[tuple[float, Cause]] = []
-    for place, row in binding(blend):
+    for _place, row in binding(blend):
         problem = blend.demands.problem
-        room = problem.g_rhs.copy()
-        room[place] = room[place] + 10.0 * (1.0 + abs(room[place]))
+        # A rule may stand in two rows, as the ammonium share does: lifted, all of it goes.
+        same = np.array(
+            [(one.code, one.about, one.side) == (row.code, row.about, row.side) for one in blend.demands.limits]
+        )
+        room = np.where(same, problem.g_rhs + 10.0 * (1.0 + np.abs(problem.g_rhs)), problem.g_rhs)
         helped = _helped(blend, miss, replace(blend.demands, problem=replace(problem, g_rhs=room)))
         if helped >= HELPS:
             found.append((helped, Cause(row.code, {"about": row.about, "asked": row.asked})))

@@ -101,7 +101,7 @@ def fit(problem: Problem) -> Fit:
     -------
     Fit
     """
-    touched_e, touched_g = problem.e.any(axis=1), problem.g.any(axis=1)
+    touched_e, touched_g = np.any(problem.e != 0.0, axis=1), np.any(problem.g != 0.0, axis=1)
     if not (touched_e.all() and touched_g.all()):
         return _without_idle_rows(problem, touched_e, touched_g)
     n_e, n_g = problem.e.shape[0], problem.g.shape[0]

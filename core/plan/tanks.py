@@ -112,7 +112,8 @@ def _holds_its_ph(contents_mol_per_l: Array) -> list[bool]:
 
 def _standing(state: ConcentrateState, limit: StrengthLimit, ratio: float, tank: int, holds_ph: bool) -> TankStanding:
     each = limit.solid_ratio[0, :, tank]
-    nearest = [place for place in np.argsort(each, kind="stable")[:NEAR_SOLIDS] if np.isfinite(each[place]) and each[place] > 0.0]
+    finite = [place for place in np.argsort(each, kind="stable") if np.isfinite(each[place]) and each[place] > 0.0]
+    nearest = finite[:NEAR_SOLIDS]
     return TankStanding(
         ratio_limit=_finite(limit.saturated_ratio[0, tank]),
         limited_by=limit.limited_by[0][tank],
