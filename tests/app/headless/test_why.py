@@ -32,7 +32,7 @@ def short_of_acid(saved) -> str:
 
 
 def test_json_names_causes_and_the_remedy_in_words(short_of_acid: str, capsys) -> None:
-    assert main(["why", short_of_acid, "--json"]) == 1  # alkalinity is left over, which is a caution to stop
+    assert main(["why", short_of_acid, "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     worst = found["reasons"][0]
     assert worst["nutrient"] == "P"
@@ -44,7 +44,7 @@ def test_json_names_causes_and_the_remedy_in_words(short_of_acid: str, capsys) -
 
 
 def test_text_is_worst_first_and_says_what_to_try(short_of_acid: str, capsys) -> None:
-    assert main(["why", short_of_acid]) == 1
+    assert main(["why", short_of_acid]) == 0
     shown = capsys.readouterr().out
     assert shown.index("Phosphorus stands") < shown.index("Nitrogen stands") < shown.index("Try this:")
 
