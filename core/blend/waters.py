@@ -7,6 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from core.blend.composition import split_nitrogen
 from core.blend.nutrients import ATOMS, COLUMN, Array, close_with_inert
 from core.catalog import ATOMIC_WEIGHTS
 from core.chemistry.components import COMPONENTS
@@ -54,10 +55,9 @@ def alkalinity_meq_per_l(water: Water) -> float | None:
 def water_totals(water: Water) -> WaterTotals:
     """Count one water; nitrogen without a form is nitrate, and a silent report has no alkalinity."""
     totals = np.zeros(len(COMPONENTS))
-    reported = dict(water.mg_per_l.items())
-    forms = {"NO3-N", "NH4-N", "urea-N"} & reported.keys()
+    reported = split_nitrogen(dict(water.mg_per_l.items()), {})
     for nutrient, mg_per_l in reported.items():
-        if nutrient in ("HCO3", "CO3", "CaCO3") or (nutrient == "N" and forms):
+        if nutrient in ("HCO3", "CO3", "CaCO3"):
             continue
         component, (element, atoms) = next(iter(ATOMS[nutrient].items()))
         totals[COLUMN[component]] += mg_per_l / (atoms * ATOMIC_WEIGHTS[element])

@@ -206,3 +206,10 @@ def test_a_target_ec_may_be_a_rise_over_the_waters():
     aim = {"ec_ms_per_cm": 1.2, "ec_is_rise_over_water": True}
     feed = plan(recipe(SIX, [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}], water=HARD, aim=aim)).feed
     assert feed.ec_ms_per_cm - feed.water_ec_ms_per_cm == pytest.approx(1.2, abs=0.01)
+
+
+def test_a_waters_total_nitrogen_is_not_lost_beside_one_of_its_forms():
+    water = {"name": "w", "mg_per_l": {"N": 20.0, "NH4-N": 2.0}}
+    blend = solve(recipe({}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 10.0}], water=water))
+    assert feed(blend)["N"] == pytest.approx(20.0)
+    assert feed(blend)["NH4-N"] == pytest.approx(2.0)
