@@ -217,7 +217,7 @@ def settling(solids: str) -> str:
 
 def strength_limit(ratio: float) -> str:
     """Return how strong a tank may be made."""
-    return _("Clear up to 1:{ratio}").format(ratio=format_short(ratio))
+    return _("Up to 1:{ratio}").format(ratio=format_short(ratio))
 
 
 def verdict_when_cold(verdict: str) -> str:
