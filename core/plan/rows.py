@@ -34,6 +34,10 @@ def _on_the_line(feed: float, low: float | None, high: float | None) -> float:
     return feed
 
 
+def _targeted(blend: Blend, nutrient: str) -> bool:
+    return any(target.nutrient == nutrient for target in blend.aim.targets)
+
+
 def _limits(blend: Blend) -> dict[str, tuple[float | None, float | None]]:
     """At least and at most, per nutrient, from the aim and from the defaults the solve used [mg/L]."""
     limits: dict[str, tuple[float | None, float | None]] = {}
@@ -43,7 +47,7 @@ def _limits(blend: Blend) -> dict[str, tuple[float | None, float | None]]:
     for row in blend.demands.limits:
         if row.code == "chloride":
             limits["Cl"] = (None, row.bound)
-        if row.code == "ammonium-share" and not any(target.nutrient == "NH4-N" for target in blend.aim.targets):
+        if row.code == "ammonium-share" and "NH4-N" not in limits and not _targeted(blend, "NH4-N"):
             limits["NH4-N"] = (None, row.asked / 100.0 * float(blend.nutrients_mg_per_l[ROW["N"]]))
     return limits
 
