@@ -26,6 +26,7 @@ CORE_MAY_IMPORT = {
     "tanks": {"blend", "catalog", "chemistry", "recipe", "units"},
     "bench": {"blend", "catalog", "chemistry", "recipe", "tanks", "units"},
     "plan": {"bench", "blend", "catalog", "chemistry", "recipe", "tanks", "units"},
+    "logbook": {"bench", "blend", "catalog", "chemistry", "plan", "recipe", "tanks", "units"},
 }
 """Room of core -> the rooms it may import. A room below never knows one above."""
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cached_property
 from pathlib import Path as FilePath
 from time import monotonic
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
+from app.session.book import Book
 from app.session.edits import Edit, Path, check_edit
 from app.session.files import Claim, Elsewhere, OpenFile, same_file, stamp
 from app.session.planning import Answer, Planner
@@ -68,6 +70,14 @@ class Session(QObject):
     def unsaved(self) -> bool:
         """Whether the recipe differs from its file."""
         return not self.edits.isClean()
+
+    @cached_property
+    def book(self) -> Book:
+        """The logbook, opened when it is first looked at."""
+        book = Book()
+        book.setParent(self)
+        book.open_own()
+        return book
 
     def open(self, path: FilePath) -> None:
         """Open a recipe file in place of the current recipe.
