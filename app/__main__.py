@@ -47,6 +47,15 @@ def _answer(wanted: Namespace) -> int:
         return _adapt(wanted)
     if wanted.command == "sheet":
         return _sheet(wanted)
+    if wanted.command == "dose":
+        return _dose(wanted)
+    if wanted.command == "correct":
+        from app.headless.correct import correct_command
+
+        typed = wanted.volume, wanted.at_once
+        return correct_command(wanted.file, wanted.analysis, *typed, as_json=wanted.json)
+    if wanted.command == "log":
+        return _log(wanted)
     if wanted.command == "solution":
         from app.headless.solution import solution_command
 
@@ -84,6 +93,21 @@ def _sheet(wanted: Namespace) -> int:
         decimal=wanted.decimal,
         parts=tuple(wanted.only),
     )
+
+
+def _dose(wanted: Namespace) -> int:
+    from app.headless.dose import Wanted, dose_command
+
+    typed = {name: getattr(wanted, name) for name in Wanted._fields}
+    return dose_command(wanted.file, Wanted(**typed), as_json=wanted.json)
+
+
+def _log(wanted: Namespace) -> int:
+    from app.headless.log import Wanted, log_command
+
+    typed = {name: getattr(wanted, name) for name in Wanted._fields}
+    typed |= {name: tuple(typed[name]) for name in ("part", "acid", "analysis")}
+    return log_command(wanted.file, Wanted(**typed), as_json=wanted.json)
 
 
 def _not_installed(error: ModuleNotFoundError) -> int:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from app.headless.input import read
 from app.headless.output import BadInput, visible, write
 from app.headless.plan import open_recipe, plan_json
+from app.session import adapting
 from app.wording.language import gettext as _
 
 if TYPE_CHECKING:
@@ -52,6 +53,7 @@ def adapt_command(
 
 
 def _adapt(parent: Recipe, crop: str | None, water: str | None, tanks: str | None) -> Adapted:
+    from app.wording.compare import from_tanks_words
     from core.blend import adapt
     from core.catalog import UnknownCrop
 
@@ -65,37 +67,15 @@ def _adapt(parent: Recipe, crop: str | None, water: str | None, tanks: str | Non
         raise BadInput(str(refusal)) from None
     if water is not None:
         adapted = adapt.for_water(recipe, open_water(water))
-        recipe, about = adapted.recipe, [*about, adapted.recipe.water.name or _("another water")]
+        recipe, about = adapted.recipe, [*about, adapting.water_name(adapted.recipe.water)]
     if tanks is not None:
-        adapted = _from_tanks(recipe, parent if tanks == "-" else open_recipe(tanks))
-        about = [*about, _("from tanks already mixed")]
+        try:
+            adapted = adapting.from_tanks(recipe, parent if tanks == "-" else open_recipe(tanks))
+        except adapting.NoTanks:
+            raise BadInput("that recipe plans no tanks, so there are none to start from") from None
+        about = [*about, from_tanks_words()]
     assert adapted is not None
-    return _titled(adapted, parent, about)
-
-
-def _from_tanks(recipe: Recipe, mixed: Recipe) -> Adapted:
-    from app.wording import tank_title
-    from core.blend.adapt import from_tanks
-    from core.plan import derive, solve
-    from core.plan.ready_tanks import ready_tanks
-
-    blend = solve(mixed)
-    planned = derive(mixed, blend)
-    if not planned.tanks:
-        raise BadInput("that recipe plans no tanks, so there are none to start from")
-    names = [_("{title} {letter} as mixed").format(title=tank_title(t.content), letter=t.name) for t in planned.tanks]
-    return from_tanks(recipe, ready_tanks(blend, planned, names), recipe.shelf)
-
-
-def _titled(adapted: Adapted, parent: Recipe, about: list[str]) -> Adapted:
-    from dataclasses import replace as with_fields
-
-    from msgspec.structs import replace
-
-    from app.wording.compare import adapted_title
-
-    title = adapted_title(parent.title, ", ".join(about))[:200]
-    return with_fields(adapted, recipe=replace(adapted.recipe, title=title), parent=parent.title)
+    return adapting.titled(adapted, parent, about)
 
 
 def open_water(file: str) -> Water:
@@ -105,16 +85,11 @@ def open_water(file: str) -> Water:
     ------
     BadInput : it cannot be read or is refused.
     """
-    from core.recipe import RecipeError, loads
-    from core.recipe.strict_json import MAX_BYTES, parse
+    from core.recipe import RecipeError
+    from core.recipe.strict_json import MAX_BYTES
 
-    data = read(file, MAX_BYTES)
     try:
-        document = parse(data)
-        if isinstance(document, dict) and "format" in document:
-            return loads(data, file).water
-        around = {"format": "saltwright-recipe", "schema": 1, "shelf": [{"salt": "potassium-nitrate"}]}
-        return loads(json.dumps({**around, "water": document}).encode(), file).water
+        return adapting.read_water(read(file, MAX_BYTES), file)
     except RecipeError as error:
         raise BadInput(str(error)) from None
 

@@ -20,6 +20,12 @@ commands:
   saltwright sheet FILE -o OUT.pdf|.html|.csv [--paper a4|letter] [--units metric|us]
                    [--decimal point|comma] [--only sheet|labels|card|summary]
                                               weigh-out sheet, labels, dosing card, summary
+  saltwright dose FILE --volume V --now EC --target EC [--after-pouring V --reads EC]
+                  [--meter SCALE] [--json]    an EC reading in, how much to pour out
+  saltwright correct FILE --analysis FILE [--volume V] [--at-once PERCENT] [--json]
+                                              a reservoir's lab report in, what to drain and add
+  saltwright log FILE [--reservoir NAME] [--add --level V --ec EC --part A=ML ...] [--import IN | --csv OUT]
+                 [--uptake] [--why] [--json]  a reservoir's diary, what the crop took up, why a reading differs
   saltwright solution FILE [--json]           EC, pH and ions of a solution given by its contents
   saltwright catalog salts|crops|waters [--json]
                                               what is in the catalog
@@ -131,6 +137,78 @@ def _sheet() -> ArgumentParser:
     return parser
 
 
+def _dose() -> ArgumentParser:
+    parser = _Parser(
+        prog="saltwright dose",
+        description="Say how much of each tank to pour into a reservoir. Volumes take any unit (L, US gal, fl oz).",
+        allow_abbrev=False,
+    )
+    parser.add_argument("file", metavar="FILE", help="the recipe of the tanks, or - for standard input")
+    parser.add_argument("--volume", required=True, metavar="V", help="what is in the reservoir: 400 L, 40 US gal")
+    parser.add_argument("--now", required=True, metavar="EC", help="what the meter shows before anything is poured")
+    parser.add_argument("--target", required=True, metavar="EC", help="EC wanted, in mS/cm unless it says otherwise")
+    parser.add_argument("--after-pouring", metavar="V", help="what was poured of each tank so far")
+    parser.add_argument("--reads", metavar="EC", help="what the meter shows after that")
+    parser.add_argument("--meter", default="mS/cm", metavar="SCALE", help="mS/cm, uS/cm, CF, ppm-500, ppm-640, ppm-700")
+    parser.add_argument("--uncompensated-at", metavar="T", help="the meter shows EC at this temperature, not at 25 C")
+    parser.add_argument("--finished", action="store_true", help="--volume is that of the finished feed")
+    parser.add_argument("--feed-left", action="store_true", help="the reservoir holds what is left of this feed")
+    parser.add_argument("--water-ec", metavar="EC", help="EC of the water at hand, where the reservoir holds feed")
+    parser.add_argument("--factor", type=float, default=1.0, help="how these tanks read over the forecast (1)")
+    parser.add_argument("--ph", type=float, help="pH wanted")
+    parser.add_argument("--acid", default="", metavar="ID", help="acid or base to trim with, of shelf or catalog")
+    parser.add_argument("--strength", type=float, metavar="PERCENT", help="its strength by mass")
+    return _with_json(parser)
+
+
+def _correct() -> ArgumentParser:
+    parser = _Parser(
+        prog="saltwright correct",
+        description="Say how to bring a reservoir back to a recipe's aim from a laboratory's report of it.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("file", metavar="FILE", help="the recipe the reservoir should meet, or - for standard input")
+    parser.add_argument(
+        "--analysis", metavar="FILE", required=True, help="the report: a JSON object with mg_per_l, as a water's"
+    )
+    parser.add_argument("--volume", default="1000 L", metavar="V", help="what is in the reservoir (1000 L)")
+    parser.add_argument(
+        "--at-once", type=float, default=50.0, metavar="PERCENT", help="most a nutrient is changed by at once (50)"
+    )
+    return _with_json(parser)
+
+
+def _log() -> ArgumentParser:
+    parser = _Parser(
+        prog="saltwright log",
+        description="Show a reservoir's diary, add to it, or say what follows from it. Quantities take any unit.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("file", metavar="FILE", help="a logbook, or - for standard input")
+    parser.add_argument("--reservoir", metavar="NAME", help="which one; may be left out where there is one")
+    parser.add_argument("--holds", metavar="V", help="add --reservoir, holding this, where it is not there yet")
+    parser.add_argument("--add", action="store_true", help="add an entry with the options below")
+    parser.add_argument("--at", metavar="TIME", help="2026-06-01 08:30, or the day alone (now)")
+    parser.add_argument("--fresh", action="store_true", help="it was emptied and filled anew")
+    for name, what in (("drained", "let out before"), ("water", "water that came in"), ("level", "volume read after")):
+        parser.add_argument(f"--{name}", metavar="V", help=what)
+    parser.add_argument("--batch", metavar="ID", help="batch of the parts and the acid (the one poured last)")
+    for name, what in (("part", "A=120 mL"), ("acid", "nitric-acid=5 mL"), ("analysis", "K=150 mg/L, a laboratory's")):
+        parser.add_argument(f"--{name}", action="append", default=[], metavar="NAME=AMOUNT", help=what)
+    parser.add_argument("--hco3", metavar="MG_PER_L", help="the laboratory's bicarbonate")
+    parser.add_argument("--ec", metavar="EC", help="in mS/cm unless it says otherwise: 920 ppm-500, 18 CF")
+    parser.add_argument("--ph", metavar="PH", help="pH read after")
+    parser.add_argument("--temperature", metavar="T", help="temperature read after")
+    for name in ("meter", "note"):
+        parser.add_argument(f"--{name}", default="", metavar="TEXT", help=f"which {name}" if name == "meter" else name)
+    table = parser.add_mutually_exclusive_group()
+    table.add_argument("--csv", metavar="OUT", help="write the diary as a table; - for standard output")
+    table.add_argument("--import", dest="read_in", metavar="IN", help="add the lines of a table that are new")
+    parser.add_argument("--uptake", action="store_true", help="what the crop took up between laboratory reports")
+    parser.add_argument("--why", action="store_true", help="search for the cause of a reading that differs")
+    return _with_json(parser)
+
+
 def _solution() -> ArgumentParser:
     parser = _Parser(
         prog="saltwright solution", description="Forecast a solution given by its contents.", allow_abbrev=False
@@ -156,6 +234,9 @@ _COMMANDS = {
     "compare": _compare,
     "adapt": _adapt,
     "sheet": _sheet,
+    "dose": _dose,
+    "correct": _correct,
+    "log": _log,
     "solution": _solution,
     "catalog": _catalog,
 }

@@ -31,7 +31,7 @@ def plan_text(plan: Plan) -> str:
         _rows(plan.rows),
         [ec_text(plan.feed), ph_text(plan.feed)],
         [_("Cost: {cost}").format(cost=visible(cost_text(plan.cost)))],
-        [line for caution in plan.cautions for line in _caution(caution)],
+        [line for caution in plan.cautions for line in caution_lines(caution)],
     )
     return "\n\n".join("\n".join(lines) for lines in sections if lines) + "\n"
 
@@ -111,6 +111,7 @@ def _range(low: float | None, high: float | None) -> str:
     return "" if low is None else _("at least {number}").format(number=format_short(low))
 
 
-def _caution(caution: Caution) -> list[str]:
+def caution_lines(caution: Caution) -> list[str]:
+    """Return a caution as lines, headed by how loud it is."""
     mark = level_word(caution.level).upper()
     return textwrap.wrap(f"{mark}: {visible(caution_text(caution))}", WIDTH, subsequent_indent="  ")

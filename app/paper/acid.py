@@ -9,7 +9,8 @@ from app.paper.blocks import Box
 from app.paper.job import OUTSIDE, Job
 from app.wording import format_number, joined, tank_title
 from app.wording import paper as say
-from core.catalog import hazard
+from app.wording.words import catalog_words
+from core.catalog import Salt, hazard
 from core.plan.records import Amount
 from core.units.factors import US_FL_OZ_L
 
@@ -34,13 +35,18 @@ def acid_doses(job: Job, place: str) -> list[str]:
 def wear(entry_ids: Iterable[str], job: Job) -> str:
     """Return what to wear for some products, each thing once; "" where nothing is known."""
     salts = [job.sources[key].salt for key in entry_ids]
-    known = [hazard(salt) for salt in salts if salt is not None]
+    return things_to_wear([salt for salt in salts if salt is not None])
+
+
+def things_to_wear(salts: Iterable[Salt | str]) -> str:
+    """Return what to wear for catalog products, each thing once; "" where nothing is known."""
+    known = [hazard(salt) for salt in salts]
     things = dict.fromkeys(item.text for one in known if one is not None for item in one.wear)
     if {"goggles", "gloves"} <= things.keys():
         things.pop("goggles and gloves against dust", None)
     if "face shield and goggles" in things:
         things.pop("goggles", None)
-    return ", ".join(things)
+    return ", ".join(map(catalog_words, things))
 
 
 def _dose(job: Job, amount: Amount) -> tuple[str, str]:

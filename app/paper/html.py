@@ -126,10 +126,15 @@ class _Writer:
         tick = "" if row.goes else '<span class="tick"></span>'
         return (
             f'<tr><td>{tick}</td><td class="name">{self.text(row.name)}{remark}{several}</td>'
-            f'<td class="weight"><data value="{html.escape(row.grams)}">{self.text(row.weight)}</data></td>'
+            f'<td class="weight">{self._plain(row)}</td>'
             f'<td class="scale">{aside}</td>'
             f'<td class="was">{self.text(say.was())} <span class="blank"></span></td></tr>\n{goes}'
         )
+
+    def _plain(self, row: WeightRow) -> str:
+        """The weight as it is read, with the plain number for programs where it is one."""
+        shown_weight = self.text(row.weight)
+        return f'<data value="{html.escape(row.grams)}">{shown_weight}</data>' if row.grams else shown_weight
 
     def _go(self, number: int, weight: str, count: int) -> str:
         name = self.text(say.go_of(number, count))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections import Counter
 from dataclasses import dataclass
+from dataclasses import replace as dataclass_replace
 from functools import cached_property
 from typing import Any
 
@@ -18,6 +19,7 @@ from app.wording.figures import capital, name_parts, strength, within
 from core.bench.quantities import feed_from_tank_l
 from core.blend.shelf import Source
 from core.blend.solve import Blend
+from core.logbook.records import MadeBatch
 from core.plan.records import Amount, Caution, Plan, Tank
 from core.recipe import dumps
 from core.recipe.records import Recipe
@@ -29,12 +31,13 @@ OUTSIDE = ("water", "reservoir")
 
 @dataclass(frozen=True)
 class Job:
-    """One printing; frozen, so that every page tells of the same plan."""
+    """One printing; frozen, so that every page tells of the same plan. `made`: of a batch that was mixed from it."""
 
     recipe: Recipe
     blend: Blend
     plan: Plan
     style: Style
+    made: MadeBatch | None = None
 
     @cached_property
     def title(self) -> str:
@@ -44,6 +47,8 @@ class Job:
     @cached_property
     def mark(self) -> str:
         """A short mark that is the same for the same recipe and for no other, to tell versions apart."""
+        if self.made is not None and self.made.mark:
+            return self.made.mark
         digest = hashlib.sha256(dumps(self.recipe)).hexdigest()[:MARK_LETTERS].upper()
         return f"{digest[:4]}-{digest[4:]}"
 
@@ -124,6 +129,15 @@ class Job:
 def job_for(recipe: Recipe, blend: Blend, plan: Plan, units: Units = "auto") -> Job:
     """Return the printing of a plan; "auto" units are those of the scales."""
     return Job(recipe, blend, plan, style_for(units, (scale.readability_g for scale in recipe.batch.scales)))
+
+
+def job_for_batch(batch: MadeBatch, units: Units = "auto") -> Job:
+    """Return the printing of a batch as it was mixed: its own recipe and mark, the weights and volumes that went in."""
+    from core.blend.solve import solve
+    from core.logbook.batches import mixed_plan
+
+    job = job_for(batch.recipe, solve(batch.recipe), mixed_plan(batch), units)
+    return dataclass_replace(job, made=batch)
 
 
 def _strength(source: Source) -> str:

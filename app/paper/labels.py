@@ -5,8 +5,10 @@ from __future__ import annotations
 from app.paper.blocks import Label, Part, Together
 from app.paper.job import Job
 from app.paper.sheet import doses
+from app.paper.text import foreign
 from app.wording import joined
 from app.wording import paper_parts as say
+from app.wording.words import catalog_words
 from core.bench.label_hazards import LabelHazards, label_hazards
 from core.plan.records import Tank
 
@@ -26,8 +28,8 @@ def _label(job: Job, tank: Tank) -> Label:
         title=job.tank(tank),
         dose=dose,
         also=also,
-        recipe=say.label_for(job.title, job.mark),
-        blanks=say.label_blanks(),
+        recipe=_recipe(job),
+        blanks=say.label_blanks(made=job.made is not None),
         holds=say.label_holds(", ".join(job.full_within(content.entry_id) for content in tank.contents)),
         signal=say.signal_word(judged.signal),
         hazards=_hazards(job, judged),
@@ -35,8 +37,14 @@ def _label(job: Job, tank: Tank) -> Label:
     )
 
 
+def _recipe(job: Job) -> str:
+    if job.made is None:
+        return say.label_for(job.title, job.mark)
+    return say.label_for_batch(job.title, job.mark, foreign(job.made.mixed_on[:10]), foreign(job.made.batch_id))
+
+
 def _hazards(job: Job, judged: LabelHazards) -> tuple[str, ...]:
-    lines = [say.label_hazards(", ".join(judged.hazards))] if judged.hazards else []
+    lines = [say.label_hazards(", ".join(map(catalog_words, judged.hazards)))] if judged.hazards else []
     lines += [say.residue()] if judged.residue else []
     if judged.unknown:
         lines.append(say.not_judged(joined([job.within(key) for key in judged.unknown])))

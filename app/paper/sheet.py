@@ -10,10 +10,9 @@ from app.paper.job import Job
 from app.paper.steps import tank_lines
 from app.wording import format_decimals, format_short, joined
 from app.wording import paper as say
-from core.bench.bottles import BottleFor, bottles_for, trace_products
-from core.bench.weighing import at_steps
+from core.bench.bottles import BottleFor
+from core.logbook.worklist import bottles_of, contents_in_order, fits_scale, loads_of, measured_out
 from core.plan.records import Caution, Tank, TankContent
-from core.recipe.records import Scale
 
 IN_THE_BOX = frozenset({"acid-handling", "acid-first", "scale-trace"})
 """Cautions the sheet tells in boxes of their own."""
@@ -24,7 +23,7 @@ def sheet(job: Job) -> Part:
     head = [Line(say.byline(job.mark, job.style.volume(job.feed_l)), "small")] if job.plan.tanks else []
     things = wear([c.entry_id for tank in job.plan.tanks for c in tank.contents if not job.is_acid(c.entry_id)], job)
     head += [Line(say.wear(things), "small")] if things else []
-    bottles = _bottles(job)
+    bottles = bottles_of(job.blend, job.plan)
     tanks = [_tank(job, tank, bottles.get(tank.name, {})) for tank in job.plan.tanks]
     end: list[Block | Together] = [*acid_boxes(job), Together(tuple(_closing(job)))]
     if not tanks and not acid_boxes(job):
@@ -42,10 +41,7 @@ def weight_row(job: Job, content: TankContent, tank: Tank, bottle: Numbered | No
     if content.millilitres is not None:
         weight = say.or_weigh(_weight(job, content))
         return WeightRow(name, _shared(job, content, tank), _poured(content.millilitres), say.measured(), weight)
-    if not _fits(content) and bottle is not None:
-        aliquot, called = _poured(bottle[1].bottle.aliquot_ml), say.from_bottle(bottle[0])
-        return WeightRow(name, say.instead_of(_weight(job, content)), aliquot, called, grams=grams)
-    remarks = [_shared(job, content, tank), "" if _fits(content) else say.too_small(), _better(bottle)]
+    remarks = [_shared(job, content, tank), "" if fits_scale(content) else say.too_small(), _better(bottle)]
     remark = "; ".join(one for one in remarks if one)
     if scale is None:
         return WeightRow(name, remark, _weight(job, content), say.any_scale(), grams=grams)
@@ -56,13 +52,16 @@ def weight_row(job: Job, content: TankContent, tank: Tank, bottle: Numbered | No
     return WeightRow(name, remark, _weight(job, content), called, _also(job, content, step), goes, grams)
 
 
-def _fits(content: TankContent) -> bool:
-    """False for a weight that is less than half a step of its scale: it stays as planned."""
-    return content.scale is None or content.grams_to_weigh >= content.scale.readability_g / 2
+def pour_row(job: Job, number: int, bottle: BottleFor) -> WeightRow:
+    """Return one pour out of a trace bottle, with everything that is in it."""
+    holds = joined([job.within(key) for key in bottle.entry_ids])
+    return WeightRow(
+        say.called_bottle(number), say.bottle_holds(holds), _poured(bottle.bottle.aliquot_ml), say.measured()
+    )
 
 
 def _weight(job: Job, content: TankContent) -> str:
-    if not _fits(content):
+    if not fits_scale(content):
         return f"{format_short(content.grams)} g"
     return job.style.weight(content.grams_to_weigh, None if content.scale is None else content.scale.readability_g)
 
@@ -84,12 +83,8 @@ def _also(job: Job, content: TankContent, step: float) -> str:
 
 
 def _goes(job: Job, content: TankContent, step: float) -> tuple[str, ...]:
-    assert content.scale is not None
-    scale = Scale(content.scale.capacity_g, step)
-    if content.grams_to_weigh <= scale.capacity_g:
-        return ()
-    loads = at_steps(content.grams, scale, round(content.grams_to_weigh / step)).loads_g
-    return tuple(job.style.weight(load, step) for load in loads)
+    loads = loads_of(content)
+    return tuple(job.style.weight(load, step) for load in loads) if len(loads) > 1 else ()
 
 
 def _shared(job: Job, content: TankContent, tank: Tank) -> str:
@@ -103,10 +98,18 @@ def _shared(job: Job, content: TankContent, tank: Tank) -> str:
 
 def _tank(job: Job, tank: Tank, bottles: dict[int, BottleFor]) -> Together:
     held = {key: (number, bottle) for number, bottle in bottles.items() for key in bottle.entry_ids}
-    rows = tuple(weight_row(job, content, tank, held.get(content.entry_id)) for content in tank.contents)
-    boxes = [_bottle_box(job, number, bottle) for number, bottle in bottles.items()]
-    measured = {content.entry_id for content in tank.contents if content.entry_id in held and not _fits(content)}
-    return Together((tank_head(job, tank), Weights(rows), *boxes, Steps(tank_lines(job, tank, measured))))
+    contents = contents_in_order(tank, bottles)
+    poured = measured_out(tank, bottles)
+    rows: dict[object, WeightRow] = {}
+    for content in contents:
+        numbered = held.get(content.entry_id)
+        if numbered is not None and content.entry_id in poured:
+            rows.setdefault(numbered[0], pour_row(job, *numbered))  # one pour brings all that is in the bottle
+        else:
+            rows[content.entry_id] = weight_row(job, content, tank, numbered)
+    boxes = [bottle_box(job, number, bottle) for number, bottle in bottles.items()]
+    lines = tank_lines(job, tank, poured)
+    return Together((tank_head(job, tank), Weights(tuple(rows.values())), *boxes, Steps(lines)))
 
 
 def tank_head(job: Job, tank: Tank) -> TankHead:
@@ -123,19 +126,8 @@ def doses(job: Job, tank: Tank) -> tuple[str, str]:
     return say.per_litre(ml), say.also_dose(say.short_per_gallon(fl_oz), ratio)
 
 
-def _bottles(job: Job) -> dict[str, dict[int, BottleFor]]:
-    """Tank -> number -> bottle, numbered through the whole sheet."""
-    serves, number, found = trace_products(job.blend), 0, {}
-    for tank in job.plan.tanks:
-        here = {}
-        for bottle in bottles_for(tank.contents, job.recipe.batch.scales, serves):
-            number += 1
-            here[number] = bottle
-        found[tank.name] = here
-    return found
-
-
-def _bottle_box(job: Job, number: int, bottle: BottleFor) -> Box:
+def bottle_box(job: Job, number: int, bottle: BottleFor) -> Box:
+    """Return how a trace bottle is made and used."""
     step, plan = bottle.scale.readability_g, bottle.bottle
     names = [job.within(key) for key in bottle.entry_ids]
     weights = [job.style.weight(grams, step) for grams in plan.grams_to_dissolve]

@@ -52,11 +52,15 @@ class Edit(QUndoCommand):
         self._take(self._old)
 
 
-def check_edit(recipe: Recipe) -> None:
+def check_edit(recipe: Recipe, since: Recipe) -> None:
     """Refuse what is no recipe; one that only wants a first salt on its shelf is let through.
+
+    Parameters
+    ----------
+    since : the recipe before the edit, which was checked when it came about.
 
     Raises
     ------
     RecipeError : the first thing found besides.
     """
-    check(recipe if recipe.shelf else structs.replace(recipe, shelf=(ShelfEntry("potassium-nitrate"),)))
+    check(recipe if recipe.shelf else structs.replace(recipe, shelf=(ShelfEntry("potassium-nitrate"),)), since)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from enum import Enum
 from pathlib import Path
 
@@ -38,20 +39,23 @@ def same_file(one: Path | None, other: Path | None) -> bool:
     return one is not None and other is not None and _resolved(one) == _resolved(other)
 
 
+def lock_name(path: Path, ending: str = "lock") -> Path:
+    """Return the name of the lock that stands for a file, in a folder that is made where it can be."""
+    from hashlib import sha256
+
+    folder = state.state_file().parent / "open"
+    name = sha256(_resolved(path).encode(errors="surrogatepass")).hexdigest()
+    with suppress(OSError):
+        folder.mkdir(parents=True, exist_ok=True)
+    return folder / f"{name[:32]}.{ending}"
+
+
 class Claim:
     """Says to the program's other windows that this file is open here; ends with the process at the latest."""
 
     def __init__(self, path: Path) -> None:
-        from hashlib import sha256
-
-        folder = state.state_file().parent / "open"
-        name = sha256(_resolved(path).encode(errors="surrogatepass")).hexdigest()
-        self._lock = QLockFile(str(folder / f"{name[:32]}.lock"))
+        self._lock = QLockFile(str(lock_name(path)))
         self._lock.setStaleLockTime(0)
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError:
-            return
 
     def taken_elsewhere(self) -> bool:
         """Take the claim, and return whether another window holds it; where none can be kept, nobody does."""

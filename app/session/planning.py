@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from time import perf_counter
+from time import thread_time
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
@@ -12,8 +12,12 @@ from core.plan.records import Plan
 from core.recipe import check
 from core.recipe.records import Recipe
 
-QUICK_S = 0.020
-"""A plan that takes no longer is made in the window's own thread: it is shown sooner than by handing it over."""
+QUICK_S = 0.016
+"""A plan of its kind that took no longer is made in the window's own thread: it is shown sooner than by handing it
+over. That is as long as a frame; one that holds the window up for longer would be noticed."""
+
+SEARCHED = frozenset({"fewest"})
+"""Goals whose search may take long for any recipe, however quick it was for the last: never in the window's thread."""
 
 Solve = Callable[[Recipe], Plan]
 
@@ -38,21 +42,25 @@ def load_engine() -> None:
 
 
 class Answer:
-    """What became of one request: a plan or a fault, and how long it took [s]."""
+    """What became of one request: a plan or a fault, and how much work it was [s of its own thread].
+
+    Other programs and threads count not: to hand a plan over does not make a busy computer any quicker.
+    """
 
     def __init__(self, make: Solve, recipe: Recipe) -> None:
         self.recipe = recipe
         self.plan: Plan | None = None
         self.fault = ""
-        started = perf_counter()
+        started = thread_time()
         try:
             self.plan = make(recipe)
         except Exception as error:  # noqa: BLE001  # the window outlives any fault and keeps the last good plan
             from app.session.journal import journal  # needed for faults only
+            from app.wording.refusals import refusal
 
             journal().info("no plan", exc_info=error)
-            self.fault = str(error) or type(error).__name__
-        self.seconds = perf_counter() - started
+            self.fault = refusal(error) or type(error).__name__
+        self.seconds = thread_time() - started
 
 
 class Planner(QObject):
@@ -70,7 +78,7 @@ class Planner(QObject):
         super().__init__()
         self._make = make
         self._warm = warm
-        self._quick = False
+        self._quick: set[tuple[object, ...]] = set()
         self._held = held
         self._busy = False
         self._number = 0
@@ -119,7 +127,7 @@ class Planner(QObject):
         recipe = self._recipe
         if recipe is None or self._busy:
             return
-        if self._quick:
+        if _kind(recipe) in self._quick:
             self._settle(Answer(self._make, recipe))
         else:
             self._hand_over(self._number, recipe)
@@ -139,9 +147,25 @@ class Planner(QObject):
         if number == self._number:
             self._settle(answer)
         else:
-            self._quick = answer.seconds <= QUICK_S
+            self._learn(answer)
             self._turn.start()
 
     def _settle(self, answer: Answer) -> None:
-        self._quick = answer.seconds <= QUICK_S
+        self._learn(answer)
         self.answered.emit(answer)
+
+    def _learn(self, answer: Answer) -> None:
+        """Remember how long this kind of recipe takes; a goal, a salt or a tank more is another kind."""
+        kind = _kind(answer.recipe)
+        if answer.seconds <= QUICK_S and answer.recipe.goal not in SEARCHED:
+            self._quick.add(kind)
+        else:
+            self._quick.discard(kind)
+
+
+def _kind(recipe: Recipe) -> tuple[object, ...]:
+    """Return what decides how much work a plan is."""
+    aim, tanks = recipe.aim, recipe.tanks
+    named = tuple(target.nutrient for target in aim.targets)
+    asked = (aim.ph is None, aim.ec_ms_per_cm is None, recipe.second_water is None)
+    return (recipe.goal, len(recipe.shelf), named, len(aim.limits), asked, tanks.count, len(tanks.pins))

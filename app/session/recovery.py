@@ -10,6 +10,7 @@ from typing import NamedTuple
 from PySide6.QtCore import QObject, Signal
 
 from app.session.slot import Slot, recovery_folder
+from app.wording.refusals import refusal
 from core.recipe import RecipeError, dumps
 from core.recipe.records import Recipe
 
@@ -60,7 +61,7 @@ class Recovery(QObject):
             if self._due_s is None:
                 self._due_s = monotonic() + self._delay_s
                 self._state.notify()
-            if self._thread is None:
+            if self._thread is None or not self._thread.is_alive():  # it ends by a fault of the program itself
                 self._thread = threading.Thread(target=self._run, name="recovery", daemon=True)
                 self._thread.start()
 
@@ -122,7 +123,10 @@ class Recovery(QObject):
             try:
                 self._put(work, number)
             except (OSError, RecipeError) as error:
-                self._complain(str(error), number)
+                self._complain(refusal(error), number)
+            except Exception as error:
+                self._complain(refusal(error) or type(error).__name__, number)
+                raise
 
     def _put(self, work: _Work, number: int) -> None:
         data = dumps(work.recipe)

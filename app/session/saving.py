@@ -9,6 +9,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QSaveFile
 
+from app.wording.refusals import refusal
 from core.recipe import RecipeError, dumps, loads
 from core.recipe.records import Recipe
 
@@ -56,7 +57,7 @@ def save_recipe(path: Path, recipe: Recipe) -> None:
         data = dumps(recipe)
         loads(data, path.name)
     except RecipeError as error:
-        raise SaveError(path, Why.NOT_A_RECIPE, str(error)) from error
+        raise SaveError(path, Why.NOT_A_RECIPE, refusal(error)) from error
     write_whole(path, data)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import cached_property
 from pathlib import Path as FilePath
 from time import monotonic
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
@@ -20,6 +21,10 @@ from app.session.slot import Slot
 from core.plan.records import Plan
 from core.recipe import load
 from core.recipe.records import Recipe
+
+if TYPE_CHECKING:
+    from app.session.comparing import Comparing
+    from app.session.weighing import Weighing
 
 
 class Session(QObject):
@@ -49,6 +54,7 @@ class Session(QObject):
         super().__init__()
         self.recipe: Recipe | None = None
         self.plan: Plan | None = None
+        self._planned_for: Recipe | None = None
         self.edits = QUndoStack(self)
         self.recovery = recovery
         self._file: OpenFile | None = None
@@ -60,6 +66,13 @@ class Session(QObject):
             recovery.setParent(self)
         self.edits.indexChanged.connect(self._keep_copy)
         self.edits.cleanChanged.connect(self._keep_copy)
+
+    @property
+    def shown(self) -> tuple[Recipe, Plan] | None:
+        """The newest plan and the recipe it is of, which an edit may have overtaken; they are shown together only."""
+        if self._planned_for is None or self.plan is None:
+            return None
+        return self._planned_for, self.plan
 
     @property
     def path(self) -> FilePath | None:
@@ -79,6 +92,20 @@ class Session(QObject):
         book.open_own()
         return book
 
+    @cached_property
+    def weighing(self) -> Weighing:
+        """The weighing of the open recipe's batch, read when it is first looked at."""
+        from app.session.weighing import Weighing
+
+        return Weighing(self)
+
+    @cached_property
+    def comparing(self) -> Comparing:
+        """The variants set beside the recipe, from when they are first looked at."""
+        from app.session.comparing import Comparing
+
+        return Comparing(self)
+
     def open(self, path: FilePath) -> None:
         """Open a recipe file in place of the current recipe.
 
@@ -93,6 +120,11 @@ class Session(QObject):
     def start(self, recipe: Recipe, plan: Plan | None = None) -> None:
         """Begin with a recipe that lies in no file, showing its plan at once where it is already known."""
         self._begin(recipe, None, plan)
+
+    def start_unsaved(self, recipe: Recipe) -> None:
+        """Begin with a recipe that was made here and lies in no file yet; leaving it asks whether to save."""
+        self._begin(recipe, None)
+        self.edits.resetClean()
 
     def restore(self, recipe: Recipe, slot: Slot) -> None:
         """Begin with unsaved work another window left; its copy becomes ours."""
@@ -143,7 +175,7 @@ class Session(QObject):
         """
         if self.recipe is None or recipe == self.recipe:
             return
-        check_edit(recipe)
+        check_edit(recipe, self.recipe)
         at_s, last = self._clock(), self._last_edit()
         if last is None or not last.goes_on(path, at_s):
             self.edits.push(Edit(self._take, label, path, self.recipe, recipe, at_s))
@@ -191,6 +223,7 @@ class Session(QObject):
         self._planner.withdraw()
         self._exchange_file(file)
         self.recipe, self.plan = recipe, plan
+        self._planned_for = None if plan is None else recipe
         self.edits.clear()
         self.opened.emit()
         if plan is None:
@@ -243,7 +276,7 @@ class Session(QObject):
             self._planner.ask(recipe)
         else:
             self._planner.withdraw()
-            self.plan = None
+            self.plan = self._planned_for = None
 
     def _keep_copy(self) -> None:
         if self.recovery is None or self.recipe is None:
@@ -257,5 +290,5 @@ class Session(QObject):
         if answer.plan is None:
             self.failed.emit(answer.fault)
             return
-        self.plan = answer.plan
+        self.plan, self._planned_for = answer.plan, answer.recipe
         self.planned.emit(answer.recipe, answer.plan)

@@ -1,4 +1,4 @@
-"""What the window remembers from one start to the next: recent files, the last surface, its place on the screen.
+"""What the window remembers from one start to the next: files used, the last surface, its place on the screen.
 
 Plain JSON and nothing else, as the window reads it before it is painted for the first time.
 """
@@ -21,6 +21,7 @@ class State:
     recent: tuple[str, ...] = ()
     surface: str = ""
     geometry: str = ""
+    logbook: str = ""
 
 
 def state_file() -> Path:
@@ -37,11 +38,11 @@ def read_state() -> State:
         return State()
     if not isinstance(found, dict):
         return State()
-    recent, surface, geometry = found.get("recent"), found.get("surface"), found.get("geometry")
+    recent = found.get("recent")
+    texts = {name: found.get(name) for name in ("surface", "geometry", "logbook")}
     return State(
         tuple(name for name in recent if isinstance(name, str)) if isinstance(recent, list) else (),
-        surface if isinstance(surface, str) else "",
-        geometry if isinstance(geometry, str) else "",
+        **{name: text for name, text in texts.items() if isinstance(text, str)},
     )
 
 

@@ -12,7 +12,7 @@ from app.widgets import paint, theme
 from app.wording import decimals_of_step, figures, format_decimals, format_number, format_short
 from app.wording import surfaces as say
 from app.wording.phrases import weight_text
-from core.plan.records import Plan, TankContent
+from core.plan.records import TankContent
 from core.recipe.records import Recipe
 
 
@@ -36,30 +36,16 @@ def content_lines(recipe: Recipe, contents: tuple[TankContent, ...]) -> tuple[Co
     return tuple(lines)
 
 
-def poured_lines(recipe: Recipe, plan: Plan, place: str) -> tuple[ContentLine, ...]:
-    """Return in words what is poured straight into the water or the reservoir, for one filling of the tanks."""
-    entries = {entry.key: entry for entry in recipe.shelf}
-    lines = []
-    for amount in plan.amounts:
-        if amount.tank != place:
-            continue
-        name, grade = product_parts(entries[amount.entry_id])
-        if amount.ml_per_filling is None or amount.ml_per_1000_l is None:
-            lines.append(ContentLine(name, grade, figures.milligrams_per_litre(amount.mg_per_l), ""))
-            continue
-        rate = figures.millilitres_per_1000_litres(amount.ml_per_1000_l)
-        whole = figures.millilitres(format_number(amount.ml_per_filling, 4))
-        lines.append(ContentLine(name, grade, whole, say.poured_into_feed(plan.feed_per_filling_l, rate)))
-    return tuple(lines)
-
-
 def paint_line(painter: QPainter, place: QRectF, weight: QRectF, line: ContentLine, weight_px: float) -> None:
     """Paint one line: the product at the left, its weight at the right of its own place."""
     colours, font = theme.colours(), theme.font()
     paint.text(painter, place, line.name, font, colours.text)
     used = font.width(line.name) + theme.px(6)
+    weight_face = theme.font(weight_px, strong=True)
+    if place.intersects(weight):
+        place = place.adjusted(0, 0, -weight_face.width(line.weight) - theme.px(8), 0)
     paint.text(painter, place.adjusted(used, 0, 0, 0), line.grade, theme.small(), colours.muted)
-    paint.text(painter, weight, line.weight, theme.font(weight_px, strong=True), colours.text, paint.RIGHT)
+    paint.text(painter, weight, line.weight, weight_face, colours.text, paint.RIGHT)
 
 
 def _weight(content: TankContent) -> str:

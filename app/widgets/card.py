@@ -68,6 +68,13 @@ class Card(QWidget):
     def paint_body(self, painter: QPainter) -> None:
         """Paint what the card shows beside its child widgets."""
 
+    def _paint_aside(self, painter: QPainter, line: QRectF) -> None:
+        """Paint the remark beside the title and its link, or not at all: what is cut here helps nobody."""
+        used = theme.title().width(self._title) if self.link is None else self.link.geometry().right() - line.left()
+        room, face = line.adjusted(used + theme.px(8), 0, 0, 0), theme.small()
+        if face.for_room(self._aside, int(room.width())).width(self._aside) <= room.width():
+            paint.text(painter, room, self._aside, face, theme.colours().muted, paint.RIGHT)
+
     def paintEvent(self, event: QPaintEvent) -> None:
         colours = theme.colours()
         painter = QPainter(self)
@@ -76,6 +83,6 @@ class Card(QWidget):
             pad = theme.px(PAD)
             line = QRectF(pad, 0, self.width() - 2 * pad, self.body_top)
             paint.text(painter, line, self._title, theme.title(), colours.text)
-            paint.text(painter, line, self._aside, theme.small(), colours.muted, paint.RIGHT)
+            self._paint_aside(painter, line)
             self.paint_head(painter)
         self.paint_body(painter)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
@@ -49,7 +49,10 @@ class CautionLine(QWidget):
     def height_for(self, width: int) -> int:
         """Return the height the sentence needs at this width [px]."""
         if width not in self._heights:
-            self._heights[width] = self._words.heightForWidth(width - theme.px(26)) + theme.px(6)
+            room = width - theme.px(26)
+            one = theme.font(12.5).width(self._words.text()) < room
+            tall = theme.font(12.5).height() if one else self._words.heightForWidth(room)  # far quicker for one line
+            self._heights[width] = tall + theme.px(6)
         return self._heights[width]
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
@@ -64,9 +67,10 @@ class CautionLine(QWidget):
 
 
 class CautionStrip(QWidget):
-    """Holds the lines; folded, its height depends on the room it was given and not on what is said.
+    """Holds the lines; the place reserved for it depends on the room it was given and never on what is said.
 
-    So nothing else moves while a person types and cautions come and go. The worst is always said in full.
+    So nothing else moves while a person types and cautions come and go. The worst is always said in full: where that
+    needs more than was reserved, the strip lies over what is above it.
 
     Signals
     -------
@@ -100,14 +104,32 @@ class CautionStrip(QWidget):
     def _say(self) -> None:
         """Word the cautions that may be shown; those behind the count are worded when it is unfolded."""
         said: tuple[Caution | None, ...] = self._cautions or (None,)
-        for number, caution in enumerate(said if self._more.isChecked() else said[:SHOWN_AT_MOST]):
+        for number, caution in enumerate(said if self._more.isChecked() else said[: self._most()]):
             if number == len(self._lines):
                 self._lines.append(CautionLine(self))
             self._lines[number].set_caution(caution)
 
     def set_room(self, lines: int) -> None:
         """Say how many lines of text there is room for while the strip is folded."""
-        self._room_px = theme.px(LINE) * max(LEAST_LINES, lines)
+        room_px = theme.px(LINE) * max(LEAST_LINES, lines)
+        if room_px != self._room_px:
+            self._room_px = room_px
+            if self._lines:
+                self._say()
+
+    def _most(self) -> int:
+        """Return how many cautions there may be room for while it is folded."""
+        return min(SHOWN_AT_MOST, max(1, self._room_px // theme.px(LINE)))
+
+    def reserved(self) -> int:
+        """Return the height kept free for the strip [px]."""
+        return self._room_px + theme.px(FOOT)
+
+    def settle(self, place: QRect) -> None:
+        """Stand at the foot of this place, over whatever is in it where the strip needs more than was reserved."""
+        tall = min(self.height_for(place.width()), place.height())
+        self.setGeometry(place.left(), place.bottom() + 1 - tall, place.width(), tall)
+        self.raise_()
 
     def height_for(self, width: int) -> int:
         """Return the height the strip needs at this width and with this room [px]."""
@@ -118,7 +140,7 @@ class CautionStrip(QWidget):
 
     def _heights_at(self, width: int) -> list[int]:
         inner = self._text_width(width)
-        count = len(self._cautions) if self._more.isChecked() else min(SHOWN_AT_MOST, len(self._cautions))
+        count = len(self._cautions) if self._more.isChecked() else min(self._most(), len(self._cautions))
         return [line.height_for(inner) for line in self._lines[: max(1, count)]]
 
     def _text_width(self, width: int) -> int:
@@ -128,7 +150,7 @@ class CautionStrip(QWidget):
         if self._more.isChecked():
             return len(heights)
         room, count = self._room_px, 0
-        for height in heights[:SHOWN_AT_MOST]:
+        for height in heights[: self._most()]:
             if count and height > room:
                 break
             room -= height
@@ -144,7 +166,8 @@ class CautionStrip(QWidget):
         heights = self._heights_at(self.width())
         shown, inner, top = self._fitting(heights), self._text_width(self.width()), theme.px(8)
         for number, line in enumerate(self._lines):
-            line.setVisible(number < shown)
+            if line.isHidden() == (number < shown):
+                line.setVisible(number < shown)
         for line, height in zip(self._lines[:shown], heights, strict=False):
             line.setGeometry(theme.px(theme.PAD), top, inner, height)
             top += height

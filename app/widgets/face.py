@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QFontMetrics
+from PySide6.QtGui import QFont, QFontMetrics, QStaticText
 
 FAMILY = "Inter"
-REMEMBERED = 4096
+SMALLER = 0.86
+"""How much a line is set smaller before it is shortened: 13 px become 11; in English none needs it."""
+
+REMEMBERED = 2048
 """Widths kept per face: more than a window ever shows at once."""
 
 
@@ -19,8 +22,11 @@ class Face(QFont):
         self.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
         self.setFeature(QFont.Tag("tnum"), 1)
         self._metrics = QFontMetrics(self)
+        self._pixels, self._strong = pixels, strong
+        self._smaller: Face | None = None
         self._widths: dict[str, int] = {}
         self._fitted: dict[tuple[str, int], str] = {}
+        self._set: dict[str, QStaticText] = {}
 
     def height(self) -> int:
         """Return the height of a line [px]."""
@@ -33,6 +39,27 @@ class Face(QFont):
                 self._widths.clear()
             self._widths[words] = self._metrics.horizontalAdvance(words)
         return self._widths[words]
+
+    def set_text(self, words: str) -> QStaticText:
+        """Return a line of text with its letters placed already: to paint it again costs a third."""
+        if words not in self._set:
+            if len(self._set) >= REMEMBERED:
+                self._set.clear()
+            placed = QStaticText(words)
+            placed.setTextFormat(Qt.TextFormat.PlainText)
+            placed.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
+            self._set[words] = placed
+        return self._set[words]
+
+    def smaller(self) -> Face:
+        """Return the face that text is set in where it is a little too wide."""
+        if self._smaller is None:
+            self._smaller = Face(round(SMALLER * self._pixels), self._strong)
+        return self._smaller
+
+    def for_room(self, words: str, width: int) -> Face:
+        """Return this face, or the smaller one for words that are wider than this [px] in it."""
+        return self if self.width(words) <= width + 1 else self.smaller()
 
     def fitted(self, words: str, width: int) -> str:
         """Return the words, shortened at their end where they are wider than this [px]."""

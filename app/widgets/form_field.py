@@ -13,6 +13,7 @@ from app.widgets.quantity_field import QuantityField
 from app.widgets.reading import Reading
 from app.wording import editors as say
 from app.wording import format_short
+from app.wording.refusals import refusal
 
 UNDO, REDO = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
 
@@ -79,12 +80,13 @@ class FormField(QuantityField):
                 value = self._heard.value
         except ValueError as error:
             self._unsent = False
-            self._set_fault(str(error))
+            self._set_fault(refusal(error))
             self.remarked.emit("")
             if self._live:
                 self._send(self._before)
             return
         self._set_fault("")
+        self._tell_marks(text)
         self._say_heard()
         self._unsent, self._waiting = not self._live, value
         if self._live:

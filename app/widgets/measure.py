@@ -6,15 +6,13 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
-from app.widgets.reading import shortest
+from app.widgets.reading import shortest, with_basis
 
 if TYPE_CHECKING:
     from core.units import Context, Kind
 
-_NUMBER_AND_BASIS = re.compile(r"(?P<number>.*[\d½¼¾]) *(?P<basis>[A-Za-z][A-Za-z0-9₀-₉-]*)")
 _PER_LITRE = re.compile(r" ?(?:/ ?|per )[lL]$")
 _PLAIN = re.compile(r"[\d.,]+ ?[^\d*+]*")
-_SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 
 
 class Heard(NamedTuple):
@@ -62,7 +60,7 @@ class Measure(NamedTuple):
         try:
             understood = read_quantity(text, self.kind, shown_unit, of=self.of)
         except UnitError:
-            spelled = self._with_basis(text)
+            spelled = with_basis(text) if self.kind in ("concentration", "alkalinity") else None
             if spelled is None:
                 raise
             understood = read_quantity(spelled, self.kind, shown_unit, of=self.of)
@@ -88,13 +86,6 @@ class Measure(NamedTuple):
         read: Callable[[str], float] = read_number if self.signed else lambda typed: read_plain(typed).value
         value = read(text)
         return Heard(value, "", shortest(value), text.strip().replace(",", ".").replace(".", "", 1).isdigit())
-
-    def _with_basis(self, text: str) -> str | None:
-        """Return "48 SO4" as "48 mg/L as SO4"; None where that is not how it was typed."""
-        found = _NUMBER_AND_BASIS.fullmatch(text.strip())
-        if found is None or self.kind not in ("concentration", "alkalinity"):
-            return None
-        return f"{found['number']} mg/L as {found['basis'].translate(_SUBSCRIPTS)}"
 
     def _context(self) -> Context:
         from core.units import Context

@@ -73,6 +73,10 @@ class Notice(QWidget):
         """Return what the notice says; nothing while it is hidden."""
         return self._words.text() if not self.isHidden() else ""
 
+    def says(self, topic: str) -> bool:
+        """Return whether what is in view is of this."""
+        return bool(self._messages) and self._messages[-1].topic == topic
+
     def say(self, text: str, offers: tuple[Offer, ...] = (), topic: str = "", *, calm: bool = False) -> None:
         """Show this text.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
 
 from app.widgets.face import Face
@@ -10,15 +10,30 @@ from app.widgets.face import Face
 LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 CENTRE = int(Qt.AlignmentFlag.AlignCenter)
+TOP = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+TOP_CENTRE = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
 
 
 def text(painter: QPainter, place: QRectF, words: str, face: Face, colour: QColor, align: int = LEFT) -> None:
-    """Paint one line of text, shortened at its end where the place is too small."""
-    width = place.width()
+    """Paint one line of text, a little smaller where the place is too small, and then shortened at its end."""
+    width = int(place.width())
     if words and width > 0:
-        painter.setFont(face)
+        used = face.for_room(words, width)
+        painter.setFont(used)
         painter.setPen(colour)
-        painter.drawText(place, align, face.fitted(words, int(width)))
+        fitted = used.fitted(words, width)
+        left = place.left()
+        if align != LEFT:
+            spare = place.width() - used.width(fitted)
+            left += spare if align == RIGHT else spare / 2
+        painter.drawStaticText(QPointF(left, place.center().y() - used.height() / 2), used.set_text(fitted))
+
+
+def paragraph(painter: QPainter, place: QRectF, words: str, face: Face, colour: QColor, align: int = TOP) -> None:
+    """Paint text on as many lines as it needs; whoever paints it gives it the height for them."""
+    painter.setFont(face)
+    painter.setPen(colour)
+    painter.drawText(place, align | int(Qt.TextFlag.TextWordWrap), words)
 
 
 def panel(painter: QPainter, place: QRectF, fill: QColor, line: QColor | None, radius: float) -> None:

@@ -9,13 +9,18 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from app.widgets import icons, paint, theme
 from app.widgets.face import Face
 from app.widgets.field_note import FieldNote
-from app.widgets.reading import Reader, read_plain, shortest
+from app.widgets.reading import Reader, looks_grouped, read_plain, shortest
 from app.wording import format_short
 from app.wording import surfaces as say
+from app.wording.refusals import refusal
 
 
 def _is_undo(event: QKeyEvent) -> bool:
     return event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)
+
+
+def _without_mark(text: str) -> str:
+    return text.strip().replace(",", "").replace(".", "")
 
 
 class QuantityField(QLineEdit):
@@ -125,13 +130,19 @@ class QuantityField(QLineEdit):
             if text.strip():
                 value, echo = self._reader(text)
         except ValueError as error:
-            self._set_fault(str(error))
+            self._set_fault(refusal(error))
             self._send(self._before)
             return
         self._set_fault("")
         if echo and value is not None:
             FieldNote.show_for(self, say.understood(echo, format_short(value, 4)), warns=False)
+        self._tell_marks(text)
         self._send(value)
+
+    def _tell_marks(self, text: str) -> None:
+        """Say aloud how a number was read that may be meant to have a mark for thousands: a factor of a thousand."""
+        if looks_grouped(text):
+            FieldNote.show_for(self, say.mark_is_decimal(text.strip(), _without_mark(text)))
 
     def _send(self, value: float | None) -> None:
         """Pass a number on; text on the way to a number, or away from one, leaves what was there before typing."""

@@ -22,11 +22,12 @@ class RangeBar(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._row: NutrientRow | None = None
+        self._full = 0.0
         self._drawn: tuple[object, ...] = ()
 
     def set_row(self, row: NutrientRow) -> bool:
         """Show this row; returns whether that looks any different from before."""
-        self._row = row
+        self._row, self._full = row, _full_scale(row)
         values = (row.water_mg_per_l, row.target_mg_per_l, row.low_mg_per_l, row.high_mg_per_l, row.feed_mg_per_l)
         steps = (None if value is None else round(FINENESS * self.position(value)) for value in values)
         drawn = (row.verdict, *steps)
@@ -37,8 +38,7 @@ class RangeBar(QWidget):
 
     def position(self, mg_per_l: float) -> float:
         """Return where along the bar a concentration stands, 0 to 1; what is off the scale stands at its end."""
-        full = _full_scale(self._row)
-        return min(1.0, max(0.0, mg_per_l / full)) if full > 0 else 0.0
+        return min(1.0, max(0.0, mg_per_l / self._full)) if self._full > 0 else 0.0
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         if self._row is None:
@@ -60,14 +60,14 @@ class RangeBar(QWidget):
     def _paint_ground(self, painter: QPainter, row: NutrientRow) -> None:
         colours = theme.colours()
         thick = theme.px(8)
-        track = self._span(0, _full_scale(row), thick)
+        track = self._span(0, self._full, thick)
         paint.panel(painter, track, colours.track, None, thick / 2)
         low, high = row.low_mg_per_l or 0.0, row.high_mg_per_l
         if high is not None:
             band = self._span(low, high, theme.px(12) if low > 0 else thick)
             paint.panel(painter, band, colours.wanted, None, theme.px(3) if low > 0 else thick / 2)
         elif row.low_mg_per_l is not None:
-            paint.panel(painter, self._span(low, _full_scale(row), thick), colours.wanted, None, thick / 2)
+            paint.panel(painter, self._span(low, self._full, thick), colours.wanted, None, thick / 2)
         if row.feed_mg_per_l > row.water_mg_per_l:
             painter.fillRect(self._span(row.water_mg_per_l, row.feed_mg_per_l, theme.px(2)), colours.added)
         if self._x(row.water_mg_per_l) - self._x(0) > 1:
@@ -105,8 +105,6 @@ class RangeBar(QWidget):
             painter.drawEllipse(QPointF(x, middle), r - 0.5, r - 0.5)
 
 
-def _full_scale(row: NutrientRow | None) -> float:
-    if row is None:
-        return 0.0
-    asked = next((value for value in (row.target_mg_per_l, row.high_mg_per_l, row.low_mg_per_l) if value), None)
+def _full_scale(row: NutrientRow) -> float:
+    asked = row.target_mg_per_l or row.high_mg_per_l or row.low_mg_per_l
     return asked / ANCHOR if asked else 2.0 * max(row.feed_mg_per_l, row.water_mg_per_l)  # half-way: no verdict meant

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from app.widgets import theme
 from app.widgets.quantity_field import QuantityField
 
+MARK = 3
 EDGE = 1
 """The card's hairline at either side, which the row leaves uncovered [px]."""
 
@@ -19,6 +20,7 @@ class Stripe(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._striped = False
+        self._marked = False
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def place(self, top: int, width: int, height: int, striped: bool) -> None:
@@ -29,6 +31,12 @@ class Stripe(QWidget):
         if striped != self._striped:
             self._striped = striped
             self.update()
+
+    def mark(self, marked: bool) -> None:
+        """Mark the row at its left edge as one that the last edit changed, or not."""
+        if marked != self._marked:
+            self._marked = marked
+            self.update(0, 0, theme.px(MARK), self.height())
 
     def ground(self) -> QColor:
         """Return the colour the row lies on."""
@@ -49,6 +57,8 @@ class Stripe(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.fillRect(event.rect(), self.ground())
+        if self._marked:
+            painter.fillRect(0, theme.px(4), theme.px(MARK), self.height() - 2 * theme.px(4), theme.colours().added)
         painter.translate(-EDGE, 0)
         self.paint_row(painter, event.region().translated(EDGE, 0))
 

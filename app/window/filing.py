@@ -16,6 +16,7 @@ from app.session.state import read_state, with_recent, write_state
 from app.widgets.notice import Notice
 from app.wording import files as say
 from app.wording import window as say_window
+from app.wording.refusals import refusal
 from core.recipe import RecipeError, load
 
 SAVING, ELSEWHERE, RECOVERY, KEEPING = "saving", "elsewhere", "recovery", "keeping"
@@ -91,7 +92,7 @@ class Filing:
             self._session.open(path)
         except RecipeError as error:
             offers = ((say.save_as_button(), self.save_as), (say.keep_button(), self._keep_mine))
-            self._notice.say(say_window.cannot_open(str(error)), offers, ELSEWHERE)
+            self._notice.say(say_window.cannot_open(refusal(error)), offers, ELSEWHERE)
 
     def offer_leftovers(self, found: list[Slot]) -> None:
         """Offer unsaved work that earlier windows left, the newest first; what is saved already is put away."""
@@ -146,7 +147,7 @@ class Filing:
         try:
             recipe = load(slot.copy)
         except RecipeError as error:
-            self._notice.say(say.cannot_recover(str(error), str(slot.copy)), (discard,), RECOVERY)
+            self._notice.say(say.cannot_recover(refusal(error), str(slot.copy)), (discard,), RECOVERY)
             return
         origin, kept_at = slot.origin(), slot.copy.stat().st_mtime
         when = datetime.fromtimestamp(kept_at).strftime("%Y-%m-%d %H:%M")

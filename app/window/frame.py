@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QEvent, Qt
+from PySide6.QtCore import QByteArray, QEvent, QSize, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QMainWindow, QWidget
 
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 NARROW_BELOW = 720
 LEAST_SIZE = (500, 340)
 FIRST_SIZE = (1366, 768)
+FRAME = (4, 40)
+"""What the desktop's own frame and title take beside and above the window at the most [px]."""
 
 
 class MainWindow(QMainWindow):
@@ -38,7 +40,7 @@ class MainWindow(QMainWindow):
         self._room: Room | None = None
         self._menus: Menus | None = None
         self.setMinimumSize(*LEAST_SIZE)
-        self.resize(*FIRST_SIZE)
+        self.resize(self._first_size())
         self._remembered = read_state()
         self.restoreGeometry(QByteArray.fromBase64(self._remembered.geometry.encode()))
         self.rail.show_chosen(self._first_surface())
@@ -79,6 +81,11 @@ class MainWindow(QMainWindow):
         self.go_to("design")
         self.room.design.open_chemistry()
 
+    def _first_size(self) -> QSize:
+        """Return the drawn size, or as much of it as the screen holds together with the desktop's frame."""
+        free = self.screen().availableSize() - QSize(*FRAME)
+        return QSize(*FIRST_SIZE).boundedTo(free).expandedTo(QSize(*LEAST_SIZE))
+
     def _first_surface(self) -> str:
         return self._remembered.surface if self._remembered.surface in SURFACES else "design"
 
@@ -107,6 +114,7 @@ class MainWindow(QMainWindow):
         super().changeEvent(event)
         if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and self._room is not None:
             self._room.opening.filing.look()
+            self._room.books.look()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self.room.opening.takes(event.mimeData()):
@@ -117,7 +125,7 @@ class MainWindow(QMainWindow):
         self.room.opening.drop(event.mimeData())
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if self._room is not None and not self._room.opening.filing.may_leave():
+        if self._room is not None and not (self._room.opening.filing.may_leave() and self._room.books.may_leave()):
             event.ignore()
             return
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()

@@ -31,6 +31,9 @@ class Shown(NamedTuple):
     figures: tuple[Figure, ...]
 
 
+NAMED, LEAST_NAME = 1, 90
+"""Which part holds a name a person gave, and the least it is shortened to."""
+
 PART_EDITORS = ("aim", "water", "tanks")
 """The editor each part of the line below the title leads to."""
 
@@ -96,13 +99,14 @@ class Headline(QWidget):
     def _arrange(self) -> None:
         """Lay the buttons over the parts they stand for."""
         font, pad = theme.font(12.5), theme.px(PAD)
-        lines = _lines(self._shown.parts, font, self._title_width())
+        lines, parts = _lines(self._shown.parts, font, self._title_width())
         below = theme.px(15 if len(lines) < 2 else 7) + theme.px(27)
-        for button, words in itertools.zip_longest(self.parts, self._shown.parts[: len(self.parts)]):
+        for button, full, words in itertools.zip_longest(self.parts, self._shown.parts[:3], parts[:3]):
             line = next((number for number, text in enumerate(lines) if words and words in text), -1)
             button.setVisible(line >= 0)
             if line >= 0:
-                button.setAccessibleName(words)
+                button.setAccessibleName(full)
+                button.setToolTip(full if words != full else button.accessibleDescription())
                 left = pad + font.width(lines[line][: lines[line].index(words)])
                 width = min(font.width(words), pad + self._title_width() - left)
                 button.setGeometry(QRect(left - 4, below + line * theme.px(17) - 1, width + 8, theme.px(20)))
@@ -134,7 +138,7 @@ class Headline(QWidget):
 
     def _paint_title(self, painter: QPainter, place: QRectF) -> None:
         colours, font = theme.colours(), theme.font(12.5)
-        lines = _lines(self._shown.parts, font, place.width())
+        lines, _parts = _lines(self._shown.parts, font, int(place.width()))
         title = QRectF(place.left(), theme.px(15 if len(lines) < 2 else 7), place.width(), theme.px(26))
         paint.text(painter, title, self._shown.title, theme.font(18, strong=True), colours.text)
         below = QRectF(place.left(), title.bottom() + theme.px(1), place.width(), theme.px(18))
@@ -143,8 +147,21 @@ class Headline(QWidget):
             below.translate(0, theme.px(17))
 
 
-def _lines(parts: tuple[str, ...], face: Face, width: float) -> list[str]:
-    """Join the parts in at most two lines, broken between parts."""
+def _lines(parts: tuple[str, ...], face: Face, width: int) -> tuple[list[str], tuple[str, ...]]:
+    """Return the parts in at most two lines, broken between parts, and the parts as they stand there.
+
+    Where they need more room, the water is shortened: its name is a person's own, and may be any length.
+    """
+    lines = _broken(parts, face, width)
+    over = max(map(face.width, lines)) - width
+    if over > 0 and len(parts) > NAMED:
+        room = max(face.width(parts[NAMED]) - over, theme.px(LEAST_NAME))
+        parts = (*parts[:NAMED], face.fitted(parts[NAMED], room), *parts[NAMED + 1 :])
+        lines = _broken(parts, face, width)
+    return lines, parts
+
+
+def _broken(parts: tuple[str, ...], face: Face, width: int) -> list[str]:
     lines = [""]
     for part in parts:
         longer = f"{lines[-1]}{BETWEEN}{part}" if lines[-1] else part

@@ -13,7 +13,9 @@ from app.session.state import read_state, with_recent, write_state
 from app.widgets.notice import Notice
 from app.window.filing import Filing
 from app.wording import window as say
+from app.wording.refusals import refusal, what_is_wrong
 from core.recipe import Recipe, RecipeError
+from core.recipe.errors import DamagedFile
 
 
 class Opening:
@@ -32,12 +34,19 @@ class Opening:
         try:
             self._session.open(path)
         except RecipeError as error:
-            self._notice.say(say.cannot_open(str(error)))
+            self._say_refused(path, error)
             return False
         self._notice.clear()
         write_state(with_recent(read_state(), path))
         self.filing.look()
         return True
+
+    def _say_refused(self, path: Path, error: RecipeError) -> None:
+        offers = ((say.open_another_button(), self.ask), (say.show_folder_button(), lambda: _show_folder(path)))
+        if isinstance(error, DamagedFile):
+            self._notice.say(say.damaged(path.name, what_is_wrong(error.what)), offers)
+        else:
+            self._notice.say(say.cannot_open(refusal(error)), offers[:1])
 
     def ask(self) -> None:
         """Let the person choose a file."""
@@ -74,3 +83,11 @@ class Opening:
             self.open(Path(url.toLocalFile()))
         else:
             self._notice.say(say.cannot_open(say.not_a_recipe()))
+
+
+def _show_folder(path: Path) -> None:
+    """Have the desktop show the folder a file lies in."""
+    from PySide6.QtCore import QUrl
+    from PySide6.QtGui import QDesktopServices
+
+    QDesktopServices.openUrl(QUrl.fromLocalFile(str(path.absolute().parent)))

@@ -2,35 +2,48 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QRect, Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QUndoGroup
 from PySide6.QtWidgets import QLabel, QStackedWidget, QWidget
 
 from app.session.session import Session
 from app.surfaces.design import DesignSurface
 from app.surfaces.editors import Editors
 from app.surfaces.editors.beginning import Beginning
-from app.surfaces.not_yet import NotYet
 from app.widgets import theme
 from app.widgets.caution_strip import CautionStrip
 from app.widgets.notice import Notice
+from app.window.book_filing import BookFiling
 from app.window.headline import Headline
 from app.window.opening import Opening
+from app.window.printing import Printing
+from app.window.variant_files import VariantFiles
 from app.wording import window as say
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
 if TYPE_CHECKING:
+    from app.surfaces.compare import CompareSurface
+    from app.surfaces.feed import FeedSurface
+    from app.surfaces.logbook import LogbookSurface
     from app.surfaces.tanks import TanksSurface
     from app.surfaces.weighout import WeighoutSurface
+    from core.logbook.records import Reservoir
 
-    Surface = DesignSurface | TanksSurface | WeighoutSurface | NotYet
+    Surface = DesignSurface | CompareSurface | FeedSurface | LogbookSurface | TanksSurface | WeighoutSurface
 
 
 CAUTIONED = frozenset({"tanks", "weighout"})
 """Surfaces with the cautions at their foot; Design has them among its cards."""
+
+
+OWN_HEAD = frozenset({"feed", "logbook"})
+"""Surfaces whose own head takes the headline's place: at a reservoir what is in it counts, not what was planned."""
+
+FAULT = "plan"
+"""What a notice is about that says why there is no plan."""
 
 
 class Room(QWidget):
@@ -46,16 +59,24 @@ class Room(QWidget):
         self._stack.addWidget(self.design)
         self.surfaces: dict[str, Surface] = {"design": self.design}
         self.cautions = CautionStrip(self)
-        self.cautions.height_changed.connect(self._arrange)
+        self.cautions.height_changed.connect(self._settle_cautions)
         self._waiting = QLabel(say.planning(), self)
         self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._beginning = Beginning(self)
         self._faulty = False
+        self._foot = QRect()
+        self._arranged: tuple[str, bool, bool] | None = None
         self.editors = Editors(self, session)
         self.design.editor_wanted.connect(self.editors.toggle)
         self.headline.editor_wanted.connect(self.editors.toggle)
         self._beginning.wanted.connect(self.editors.open)
         self.opening = Opening(self, session, self.notice)
+        self.variants = VariantFiles(self, session, self.notice, self.opening)
+        self.printing = Printing(self, session, self.notice)
+        self.books = BookFiling(self, session, self.notice, self._reservoir)
+        self.undo = QUndoGroup(self)
+        self.undo.addStack(session.edits)
+        self.undo.setActiveStack(session.edits)
         self.notice.height_changed.connect(self._arrange)
         session.opened.connect(self._show_recipe)
         session.edited.connect(self._show_unplanned)
@@ -65,10 +86,24 @@ class Room(QWidget):
     def go_to(self, surface: str) -> None:
         """Bring a surface into view, built when it is first looked at."""
         if surface not in self.surfaces:
-            self.surfaces[surface] = _build(surface, self._stack, self.session)
+            self.surfaces[surface] = self._build(surface)
             self._stack.addWidget(self.surfaces[surface])
         self._stack.setCurrentWidget(self.surfaces[surface])
+        self.books.watch()
+        self._undo_in(surface)
         self._show_surface()
+
+    def _undo_in(self, surface: str) -> None:
+        """Have undo and redo act on what the surface shows: the logbook's diary, or the recipe."""
+        if surface == "logbook" and self.session.book.edits not in self.undo.stacks():
+            self.undo.addStack(self.session.book.edits)
+        self.undo.setActiveStack(self.session.book.edits if surface == "logbook" else self.session.edits)
+
+    def _reservoir(self) -> Reservoir | None:
+        """Return the reservoir in view on the logbook's surface."""
+        self.go_to("logbook")
+        shown = self.surfaces["logbook"]
+        return cast("LogbookSurface", shown).reservoir()
 
     def surface(self) -> str:
         """Return the name of the surface in view."""
@@ -79,67 +114,91 @@ class Room(QWidget):
             self._show_recipe()
 
     def _show_recipe(self) -> None:
-        self.headline.show_plan(self.session.recipe, self.session.plan)
+        self.headline.show_plan(*(self.session.shown or (self.session.recipe, None)))
         self._show_surface()
 
     def _show_plan(self, recipe: Recipe, plan: Plan) -> None:
         if self._faulty:
             self._faulty = False
-            self.notice.clear()
+            self.notice.clear(FAULT)
         self.headline.show_plan(recipe, plan)
         self._show_surface()
 
     def _show_fault(self, reason: str) -> None:
         self._faulty = True
-        self.notice.say(say.cannot_plan(reason, still_shown=self.session.plan is not None))
+        self.notice.say(say.cannot_plan(reason, still_shown=self.session.plan is not None), topic=FAULT)
 
     def _show_surface(self) -> None:
-        recipe, plan = self.session.recipe, self.session.plan
+        recipe, plan = self.session.shown or (self.session.recipe, None)
         self._stack.setVisible(plan is not None)
         empty = recipe is not None and not recipe.shelf
         self._waiting.setVisible(plan is None and not empty)
         self._beginning.setVisible(plan is None and empty)
         if recipe is not None and plan is not None:
             self.surfaces[self.surface()].show_plan(recipe, plan)
-            self.cautions.set_cautions(plan.cautions)
-        self._arrange()
+            if self.surface() in CAUTIONED:
+                self.cautions.set_cautions(plan.cautions)
+        state = (self.surface(), plan is None, empty)
+        if state != self._arranged:
+            self._arranged = state
+            self._arrange()
 
     def _arrange(self) -> None:
         width, height = self.width(), self.height()
-        top = self.headline.height_for(width)
+        own = self.surface() in OWN_HEAD and self.session.plan is not None
+        self.headline.setVisible(not own)
+        top = 0 if own else self.headline.height_for(width)
         self.headline.setGeometry(0, 0, width, top)
         self.notice.setGeometry(0, top, width, self.notice.height())
-        if not self.notice.isHidden():
-            top += self.notice.height()
-        strip = self._place_cautions(width, height - top)
+        self.notice.raise_()
+        if not self.notice.isHidden() and not self.notice.says(FAULT):
+            top += self.notice.height()  # what is typed may bring up a fault, and nothing moves while one types
+        strip = self._place_cautions(width, top)
         self._stack.setGeometry(0, top, width, height - top - strip)
         for fill in (self._waiting, self._beginning):
             fill.setGeometry(0, top, width, height - top)
         self.editors.place(QRect(0, top, width, height - top))
 
-    def _place_cautions(self, width: int, room: int) -> int:
-        """Put the cautions at the foot of every surface that weighs or fills; return the height they take [px]."""
+    def _place_cautions(self, width: int, top: int) -> int:
+        """Put the cautions at the foot of every surface that weighs or fills; return the height kept for them [px]."""
         shown = self.surface() in CAUTIONED and self.session.plan is not None
         self.cautions.setVisible(shown)
         if not shown:
             return 0
         margin = theme.px(theme.GAP)
-        inner = width - 2 * margin
-        tall = min(self.cautions.height_for(inner), room // 2)
-        self.cautions.setGeometry(margin, self.height() - tall - margin, inner, tall)
-        return tall + margin
+        self._foot = QRect(margin, top, width - 2 * margin, self.height() - top - margin)
+        self._settle_cautions()
+        return self.cautions.reserved() + margin
+
+    def _settle_cautions(self) -> None:
+        self.cautions.settle(self._foot)
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
+    def _build(self, surface: str) -> Surface:
+        stack, session = self._stack, self.session
+        if surface == "tanks":
+            from app.surfaces.tanks import TanksSurface
 
-def _build(surface: str, stack: QWidget, session: Session) -> Surface:
-    if surface == "tanks":
-        from app.surfaces.tanks import TanksSurface
+            return TanksSurface(stack, session)
+        if surface == "feed":
+            from app.surfaces.feed import FeedSurface
 
-        return TanksSurface(stack, session)
-    if surface == "weighout":
-        from app.surfaces.weighout import WeighoutSurface
+            return FeedSurface(stack, session)
+        if surface == "weighout":
+            from app.surfaces.weighout import WeighoutSurface
 
-        return WeighoutSurface(stack)
-    return NotYet(stack, surface)
+            weighout = WeighoutSurface(stack, session)
+            weighout.print_wanted.connect(self.printing.open)
+            return weighout
+        if surface == "compare":
+            from app.surfaces.compare import CompareSurface
+
+            compare = CompareSurface(stack, session)
+            compare.editor_wanted.connect(self.editors.toggle)
+            self.variants.serve(compare)
+            return compare
+        from app.surfaces.logbook import LogbookSurface
+
+        return LogbookSurface(stack, session)

@@ -36,6 +36,66 @@ TANK_SENTENCES = {
         "Strong acid in one tank with {salts} breaks the chelate: the metal drops out and is lost. "
         "Put the acid elsewhere."
     ),
+    "calcium-phosphate": marked(
+        "Calcium meets phosphate in one tank ({content}): {salts}. As concentrates they set to calcium phosphate "
+        "unless the tank is weak and sour. Give them a tank each: allow one more tank, or take off the pin."
+    ),
+    "calcium-sulfate": marked(
+        "Calcium meets sulfate in one tank ({content}): {salts}. As concentrates they set to calcium sulfate, like "
+        "plaster. Give them a tank each: allow one more tank, take off the pin, or do without calcium sulfate."
+    ),
+    "magnesium-phosphate": marked(
+        "Magnesium stands beside a phosphate that holds the tank above pH 5 ({content}): {salts}. Magnesium phosphate "
+        "can settle out. Take monopotassium or monoammonium phosphate instead, or give magnesium another tank."
+    ),
+    "silicate-alone": marked(
+        "Silicate is not alone ({content}): {salts}. Beside anything else it sets to jelly. "
+        "Give it a tank of its own: allow one more tank, or take off the pin."
+    ),
+    "base-hardness": marked(
+        "A base or silicate meets calcium or magnesium, of a salt or of hard fill water ({content}): {salts}. They "
+        "drop out as lime. Give it a tank of its own, filled up with rain or deionised water."
+    ),
+    "base-metals": marked(
+        "A base meets trace metals that no chelate holds ({content}): {salts}. They drop out as hydroxides and are "
+        "lost. Give the base a tank of its own, or dose it into the reservoir."
+    ),
+    "base-chelate": marked(
+        "A base meets a chelate that does not stand it ({content}): {salts}. The metal drops out as hydroxide and is "
+        "lost. Give the base a tank of its own, or take a chelate that holds at high pH (EDDHA, HBED)."
+    ),
+    "base-phosphate": marked(
+        "A base raises the pH of a phosphate tank ({content}): {salts}. Magnesium, calcium and trace metals then "
+        "settle as phosphates. Put the base elsewhere, and never raise the pH of this tank."
+    ),
+    "base-acid": marked(
+        "Acid and base meet in one tank ({content}): {salts}. They foam or heat up and undo each other. "
+        "Use only one of them, or never let them meet undiluted."
+    ),
+    "base-ammonium": marked(
+        "A base meets ammonium ({content}): {salts}. Ammonia gas comes off: it stings eyes and lungs, and the nitrogen "
+        "is lost. Give the base a tank of its own."
+    ),
+    "tank-temperature": marked(
+        "A tank temperature of {temperature_c} was entered, but solubilities are known from {low_c} to {high_c} only: "
+        "the tanks are judged at the nearer end. Below freezing ice takes the water and salts settle: keep them from "
+        "frost."
+    ),
+    "coldest-warmer": marked(
+        "The coldest night was entered as {coldest_c}, warmer than the tanks now ({temperature_c}). The colder of the "
+        "two is used; correct one of them."
+    ),
+    "solubility-unknown": marked(
+        "How much of these dissolves is not known, so a clear tank is not promised for them: {salts}. Look at the "
+        "supplier's sheet, or let a glass jar of the tank stand overnight."
+    ),
+    "acid-pin": marked(
+        "Pinned to a tank to no effect: {entry_ids}. In this recipe the acid does not go into a tank. Have the acid put into a tank, or take the pin off."
+    ),
+    "pin-beyond": marked(
+        "Pinned to a tank that is not there: {entry_ids}. There are {count}, and it was placed as if without a pin. "
+        "Use more tanks, or change the pin."
+    ),
     "silicate-first": marked(
         "Silicate stands alone and goes into the water first, stirred in, before acid and every other tank: "
         "beside them as a concentrate it sets to a gel."
@@ -59,6 +119,17 @@ FEED_SENTENCES = {
         "Ammonium is {share_percent} of the nitrogen, more than the {limit_percent} allowed. Much ammonium hinders "
         "calcium and can harm roots, in warm feed above all. Use more nitrate, or raise the limit."
     ),
+    "ammonium-holds": marked(
+        "Short because more would come with ammonium only: {nutrients}. Ammonium is held to {limit_percent} of the "
+        "nitrogen. Put a source without ammonium on the shelf, or allow more ammonium in the aim."
+    ),
+    "ammonium-forced": marked(
+        "An amount you gave brings much ammonium: {entry_ids}. Its usual share of the nitrogen gives way as far as the "
+        "main nutrients need. Lower that amount, or write a limit of your own: that one is kept."
+    ),
+    "urea-left-out": marked(
+        "Left out because it holds urea, which this aim does not allow: {entry_ids}. Allow urea in the aim to use it."
+    ),
     "urea-used": marked(
         "{feed_mg_per_l} of the nitrogen is urea. Roots need it turned into ammonium first, and an EC meter does not "
         "see it. Leave urea out if the feed is used again."
@@ -70,6 +141,27 @@ FEED_SENTENCES = {
     "chelate-ph": marked(
         "Once aired, at pH {ph}, about {share_percent} of the iron stays with {salts}; the rest settles as rust and is "
         "lost. Leave less alkalinity, or use a chelate that holds at a higher pH (EDTA, then DTPA, then EDDHA)."
+    ),
+    "bare-iron": marked(
+        "Once aired, at pH {ph}, about {share_percent} of the iron of {salts} turns to rust and is lost: no chelate "
+        "holds it. Use chelated iron, or mix it fresh into a sour feed and use it up within days."
+    ),
+    "ligand-unknown": marked(
+        "No label says what holds the iron of {entry_ids}, and at pH {ph}, once aired, that decides whether it stays: "
+        "EDTA lets go from about 6.5, DTPA from 7 to 7.5, EDDHA holds to 9. Ask the maker."
+    ),
+    "ph-extreme": marked(
+        "The feed is forecast at pH {ph}: that burns roots or throws down what is dissolved. Do not use it like this; "
+        "look for too much acid or base, or a mistyped amount."
+    ),
+    "ph-aim-missed": marked("The feed is forecast at pH {ph}, not the {target_ph} aimed for: {why}."),
+    "crop-ph": marked(
+        "The feed is forecast at pH {ph}; the source of this crop's figures ({crop}) keeps it at {low_ph} to {high_ph}."
+        " Leave more or less alkalinity, or trim the pH in the reservoir."
+    ),
+    "above-published": marked(
+        "The feed would hold {feed_mg_per_l} of {nutrient}, more than any published feed in the catalog "
+        "({limit_mg_per_l}). Look for a mistyped target or label; no limit for harm was found."
     ),
     "ph-out-of-range": marked(
         "The feed is forecast at pH {ph}, outside {low_ph} to {high_ph}, where roots take up the trace elements. "
@@ -128,20 +220,33 @@ AIM_SENTENCES = {
 
 WATER_SENTENCES = {
     "water-assumed-pure": marked(
-        "No water report was entered, so the water is taken as pure. Tap and well water bring calcium, magnesium and "
-        "alkalinity that change the amounts: enter the report before you mix."
+        "No analysis was entered for {which_water}, so it is taken as pure. Tap and well water bring calcium, "
+        "magnesium and alkalinity that change the amounts: enter them before you mix. Where it is pure, its EC says so."
+    ),
+    "water-ec-only": marked(
+        "Something is dissolved in {which_water} (EC {stated_ms_per_cm}), but no analysis says what: amounts, EC and "
+        "pH are reckoned as for pure water. Enter the report before you mix, alkalinity and calcium first."
+    ),
+    "water-iron-not-counted": marked(
+        "What {which_water} brings of {nutrients} is not counted: in air it oxidises and drops out, as rust or black "
+        "flakes, before the roots get it. If yours stays dissolved, say so where the water is entered."
     ),
     "water-charge-gap": marked(
-        "The water report does not balance: its positive and negative ions are {gap_percent} apart. Something was left "
-        "out or mistyped; check the units it is printed in."
+        "The analysis of {which_water} does not balance: {cations_meq_per_l} of positive ions against "
+        "{anions_meq_per_l} of negative ones, {gap_percent} apart. Something was left out or mistyped; check the units "
+        "it is printed in."
     ),
     "alkalinity-unknown": marked(
-        "The water report names no alkalinity (bicarbonate), so no acid can be reckoned and the pH is a guess. "
-        "Ask the laboratory for it, or test it with a kit."
+        "The analysis of {which_water} names no alkalinity (bicarbonate), so no acid can be reckoned and the pH is a "
+        "guess. Ask the laboratory for it, or test it with a kit."
     ),
     "water-ph-contradiction": marked(
-        "The water report cannot be right: pH {ph} does not go with {alkalinity_meq_per_l} of alkalinity. The "
-        "alkalinity was used; check both, since it decides how much acid is needed."
+        "The analysis of {which_water} cannot be right: pH {ph} does not go with {alkalinity_meq_per_l} of alkalinity. "
+        "The alkalinity was used; check both, since it decides how much acid is needed."
+    ),
+    "water-ec-contradiction": marked(
+        "The EC entered for {which_water} is {stated_ms_per_cm}, but its analysis makes {analysis_ms_per_cm}. One of "
+        "them is out of date or mistyped, or something was not analysed: measure the EC again, at 25 °C."
     ),
     "acid-needed": marked(
         "The water's alkalinity of {alkalinity_meq_per_l} takes acid to bring down to the {target_meq_per_l} wanted."
@@ -153,6 +258,10 @@ WATER_SENTENCES = {
     "alkalinity-left": marked(
         "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted. Give the shelf an acid, or "
         "free the amount or the limit that holds the acid back."
+    ),
+    "alkalinity-short": marked(
+        "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted: the acid takes more than it "
+        "should, and the pH will not hold. Give less acid, or free its amount so that it can be worked out."
     ),
     "base-not-asked": marked(
         "The feed ends {short_meq_per_l} below the alkalinity wanted. A base such as potassium bicarbonate would mend "
@@ -211,8 +320,12 @@ GOAL_SENTENCES = {
         "Left aside because they have no price: {entry_ids}. Enter what a bag costs to have them compared too."
     ),
     "fewest-unproven": marked(
-        "{count} salts is the fewest found in the time allowed; fewer than {at_least} is proven impossible, "
+        "{count} salts is the fewest found before the search was ended; fewer than {at_least} is proven impossible, "
         "in between was not settled."
+    ),
+    "fewest-cost-unproven": marked(
+        "{count} salts is proven to be the fewest, but the search was ended before their cost was: another set of as "
+        "many could be up to {percent} cheaper."
     ),
 }
 
@@ -231,6 +344,18 @@ SOURCE_SENTENCES = {
     "acid-strength-assumed": marked(
         "The strength of {salt} was not stated; {strength_percent} by mass is assumed. Read it off the container: "
         "acids of one name are sold at very different strengths."
+    ),
+    "label-of-other-salt": marked(
+        "The label of {entry_id} says {label_percent} {nutrient}, its formula {formula_percent}: it would fit {salt}. "
+        "Read the bag again; the label was used. Some bags print the oxide, not the element."
+    ),
+    "label-unlike-salt": marked(
+        "The label of {entry_id} says {label_percent} {nutrient}, its formula {formula_percent}. Read the bag again, "
+        "or choose another product; the label was used. Some bags print the oxide, not the element."
+    ),
+    "label-strength": marked(
+        "{entry_id} is entered as {strength_percent} strong, but its label makes {label_percent}. The label was used; "
+        "take out the one that is wrong."
     ),
     "label-only": marked(
         "Known by the label alone: {entry_ids}. What a label leaves unsaid widens the band of the EC forecast."

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.numbers import format_decimals, format_number, format_short
-from app.wording.words import joined, nutrient_word, salt_in_sentence
+from app.wording.words import joined, nutrient_word, salt_in_sentence, tank_title
 
 if TYPE_CHECKING:
     from core.blend.adapt import Adapted, Dose
@@ -107,6 +107,21 @@ def _money(amount: float, currency: str) -> str:
     return f"{currency} {format_decimals(amount, 2)}".strip()
 
 
+def another_water() -> str:
+    """Return what a water without a name is called in the title of a recipe adapted to it."""
+    return _("another water")
+
+
+def from_tanks_words() -> str:
+    """Return what a recipe from tanks already mixed is called in its title."""
+    return _("from tanks already mixed")
+
+
+def tank_as_mixed(content: str, letter: str) -> str:
+    """Return what a tank already mixed is called as a product: "calcium side A as mixed"."""
+    return _("{title} {letter} as mixed").format(title=tank_title(content), letter=letter)
+
+
 def adapted_title(title: str, about: str) -> str:
     """Return the title of an adapted recipe, with its parent named."""
     parent = title or _("untitled recipe")
@@ -138,3 +153,13 @@ def adapted_text(adapted: Adapted) -> str:
     if adapted.doses:
         return _("These tanks reach every range as they stand.")
     return _("Every target is in its range.") if adapted.in_range else _("Not every target is in its range.")
+
+
+def adapted_remarks(adapted: Adapted) -> list[str]:
+    """Return how an adaptation came out, a sentence each: its doses, what was kept."""
+    doses = [dose_text(dose) for dose in adapted.doses]
+    told = [adapted_text(adapted), *(f"{text[:1].upper()}{text[1:]}." for text in doses)]
+    if adapted.kept_traces:
+        names = joined([nutrient_word(nutrient) for nutrient in adapted.kept_traces])
+        told.append(_("Targets kept, as the new crop's source names none: {nutrients}.").format(nutrients=names))
+    return told

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from app.wording import figures
 from app.wording.language import gettext as _
 from app.wording.language import marked
+from app.wording.refusals import what_is_wrong
 
 if TYPE_CHECKING:
     pass
@@ -16,6 +17,8 @@ TITLES = {
     "water": marked("Water"),
     "shelf": marked("Shelf"),
     "tanks": marked("Tanks and scales"),
+    "why": marked("Why these amounts?"),
+    "adapt": marked("Adapt this recipe"),
 }
 
 MENU = {
@@ -25,6 +28,10 @@ MENU = {
     "tanks": (
         marked("&Tanks and scales…"),
         marked("How many tanks, how strong, how cold, and what they are weighed on"),
+    ),
+    "why": (
+        marked("Wh&y these amounts…"),
+        marked("What holds the amounts, what would help, the arithmetic behind any figure"),
     ),
 }
 
@@ -137,7 +144,9 @@ def not_taken(path: tuple[str | int, ...], what: str, mend: str) -> str:
     if len(path) == 2 and path[0] == "shelf":
         place = _("This product")
     sentence = _("{place} {what}; {mend}.") if mend else _("{place} {what}.")
-    return sentence.format(place=place, what=what, mend=mend.replace('"entry_id"', _("name")))
+    return sentence.format(
+        place=place, what=what_is_wrong(what), mend=what_is_wrong(mend).replace('"entry_id"', _("name"))
+    )
 
 
 def beginning() -> str:

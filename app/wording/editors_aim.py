@@ -9,7 +9,8 @@ from app.wording.editors import HOW_KNOWN, HOW_KNOWN_SHORT
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.numbers import format_short
-from app.wording.words import joined, nutrient_word
+from app.wording.refusals import what_is_wrong
+from app.wording.words import catalog_words, crop_words, joined, nutrient_word
 
 if TYPE_CHECKING:
     from core.catalog import CropProfile
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 def row_not_taken(nutrient: str, what: str, mend: str) -> str:
     """Return why a row of the aim is not in the recipe."""
     return _("{nutrient} {what}; {mend}.").format(
-        nutrient=figures.capital(nutrient_word(nutrient)), what=what, mend=mend
+        nutrient=figures.capital(nutrient_word(nutrient)), what=what_is_wrong(what), mend=what_is_wrong(mend)
     )
 
 
@@ -34,7 +35,7 @@ def crop_hint() -> str:
 
 def crop_name(profile: CropProfile) -> str:
     """Return a profile's crop and stage."""
-    return figures.capital(f"{profile.crop}, {profile.stage}")
+    return figures.capital(", ".join(crop_words(profile.crop, profile.stage)))
 
 
 def source_name(key: str) -> str:
@@ -68,7 +69,8 @@ def profile_words(profile: CropProfile) -> str:
     where = "" if source is None else ", ".join(filter(None, (source.title, source.where)))
     head = f"{crop_name(profile)}: {source_name(profile.known.source)}"
     memory = "▲ " if profile.known.how_known == "MEMORY" else ""
-    parts = (where, _(KINDS[profile.kind]), f"{memory}{_(HOW_KNOWN[profile.known.how_known])}", profile.known.note)
+    known = f"{memory}{_(HOW_KNOWN[profile.known.how_known])}"
+    parts = (where, _(KINDS[profile.kind]), known, catalog_words(profile.known.note))
     return f"{head}. " + "; ".join(filter(None, parts)) + "."
 
 
@@ -76,7 +78,8 @@ def profile_head(profile: CropProfile) -> str:
     """Return the head of a profile's column: author, stage, how known, a line each."""
     author = source_name(profile.known.source).replace(" et al.", "").split(",")[0]
     mark = "▲ " if profile.known.how_known == "MEMORY" else ""
-    lines = (_shortened(author, 14), _shortened(profile.stage, 14), mark + _(HOW_KNOWN_SHORT[profile.known.how_known]))
+    stage = crop_words(profile.crop, profile.stage)[1]
+    lines = (_shortened(author, 14), _shortened(stage, 14), mark + _(HOW_KNOWN_SHORT[profile.known.how_known]))
     return "\n".join(lines)
 
 
@@ -230,6 +233,11 @@ def recipe_title() -> str:
 def pasted(count: int, unread: tuple[tuple[str, str], ...]) -> str:
     """Return what was taken from a pasted column and what was not."""
     taken = _("{count} targets pasted.").format(count=count) if count else _("No target found in what was copied.")
+    return pasted_figures(taken, unread)
+
+
+def pasted_figures(taken: str, unread: tuple[tuple[str, str], ...]) -> str:
+    """Return what was taken of something pasted, and the first lines that were not, each with the reason."""
     if not unread:
         return taken
     lines = "; ".join(f"“{_shortened(line, 24)}”: {reason.rstrip('.')}" for line, reason in unread[:3])

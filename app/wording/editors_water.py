@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.wording import figures
+from app.wording.editors_aim import pasted_figures
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.numbers import format_decimals, format_short
-from app.wording.words import nutrient_word
+from app.wording.words import catalog_words, nutrient_word
 
 if TYPE_CHECKING:
     pass
@@ -85,7 +86,7 @@ def typical_aside(ec_ms_per_cm: float, hco3_mg_per_l: float | None) -> str:
 
 def typical_name(name: str) -> str:
     """Return the name of a water that is not a report."""
-    return _("{name} (typical, no report)").format(name=name)
+    return _("{name} (typical, no report)").format(name=catalog_words(name))
 
 
 WATER_EDITS = {
@@ -97,6 +98,8 @@ WATER_EDITS = {
     "ph": marked("pH of the water"),
     "ec_ms_per_cm": marked("EC of the water"),
     "temperature_c": marked("temperature of the water"),
+    "paste": marked("pasted column"),
+    "credits": marked("iron and manganese of the water"),
 }
 
 
@@ -105,6 +108,34 @@ def water_edit(name: str) -> str:
     if name in WATER_EDITS:
         return _(WATER_EDITS[name])
     return _("{nutrient} in the water").format(nutrient=figures.within(printed_line(name)))
+
+
+def credits_iron() -> str:
+    """Return the words beside the box that counts the water's iron and manganese."""
+    return _("Iron and manganese stay dissolved: count them")
+
+
+def credits_iron_help() -> str:
+    """Return why they are not counted unless this is ticked."""
+    return _(
+        "Well water brings them dissolved; in air they oxidise and drop out as rust and black flakes. "
+        "Tick this only for water that is treated so that they reach the roots."
+    )
+
+
+def column_links() -> tuple[str, str]:
+    """Return the words that paste a report's column and copy it."""
+    return _("Paste a column"), _("Copy the column")
+
+
+def pasted(count: int, unread: tuple[tuple[str, str], ...]) -> str:
+    """Return what was taken from a pasted column and what was not."""
+    return pasted_figures(_("{count} figures pasted.").format(count=count) if count else _("No figure found."), unread)
+
+
+def copied(count: int) -> str:
+    """Return that the report is on the clipboard."""
+    return _("{count} figures copied, with their names, in mg/L.").format(count=count)
 
 
 def blend_second() -> str:

@@ -6,6 +6,7 @@ import re
 from functools import cache
 
 from app.wording.language import gettext as _
+from app.wording.language import marked
 from app.wording.numbers import format_short
 
 DASH = "\N{EN DASH}"
@@ -13,33 +14,34 @@ DASH = "\N{EN DASH}"
 SUBSCRIPTS = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 
 HYDRATES = {
-    "monohydrate": "1-hydrate",
-    "dihydrate": "2-hydrate",
-    "trihydrate": "3-hydrate",
-    "tetrahydrate": "4-hydrate",
-    "pentahydrate": "5-hydrate",
-    "hexahydrate": "6-hydrate",
-    "heptahydrate": "7-hydrate",
-    "decahydrate": "10-hydrate",
+    marked("monohydrate"): marked("1-hydrate"),
+    marked("dihydrate"): marked("2-hydrate"),
+    marked("trihydrate"): marked("3-hydrate"),
+    marked("tetrahydrate"): marked("4-hydrate"),
+    marked("pentahydrate"): marked("5-hydrate"),
+    marked("hexahydrate"): marked("6-hydrate"),
+    marked("heptahydrate"): marked("7-hydrate"),
+    marked("decahydrate"): marked("10-hydrate"),
 }
 
-_NAME_PARTS = re.compile(r"^(?P<main>.+?)(?P<rest>(?: (?:\w*hydrate)| \(.*|, .*)*)$")
+_NAME_PARTS = r"^(?P<main>.+?)(?P<rest>(?: (?:\w*hydrate|{hydrates})| \(.*|, .*)*)$"
 
 
 def symbol(name: str) -> str:
     """Return a nutrient or ion as it is printed: "NH4-N" -> "NH₄-N", "SO4" -> "SO₄"."""
-    return name.translate(SUBSCRIPTS)
+    return _("urea-N") if name == "urea-N" else name.translate(SUBSCRIPTS)
 
 
 @cache
 def name_parts(name: str) -> tuple[str, str]:
     """Return a product's name in two: what it is, and which grade or hydrate: ("Magnesium sulfate", "7-hydrate")."""
-    found = _NAME_PARTS.match(name)
+    short = {_(long): _(brief) for long, brief in HYDRATES.items()}
+    found = re.match(_NAME_PARTS.format(hydrates="|".join(map(re.escape, short))), name)
     if found is None:
         return name, ""
     rest = found["rest"].strip(" ,")
-    for long, short in HYDRATES.items():
-        rest = re.sub(rf"\b{long}\b", short, rest)
+    for long, brief in short.items():
+        rest = re.sub(rf"\b{re.escape(long)}\b", brief, rest)
     return found["main"], rest.split(" (")[0].strip("()")
 
 
@@ -56,16 +58,6 @@ def capital(text: str) -> str:
 def millilitres(text: str) -> str:
     """Return a volume with its unit."""
     return _("{number} mL").format(number=text)
-
-
-def millilitres_per_1000_litres(ml_per_1000_l: float) -> str:
-    """Return how much of a liquid goes into 1000 L of feed, the way acid is measured out."""
-    return _("{number} mL/1000 L").format(number=format_short(ml_per_1000_l))
-
-
-def milligrams_per_litre(mg_per_l: float) -> str:
-    """Return a concentration with its unit."""
-    return _("{number} mg/L").format(number=format_short(mg_per_l))
 
 
 def strength(percent: float) -> str:

@@ -8,7 +8,16 @@ from typing import Any
 
 from app.wording.language import gettext as _
 from app.wording.numbers import format_decimals, format_short
-from app.wording.words import joined, nutrient_word, salt_in_sentence, solid_word, tank_title
+from app.wording.words import (
+    crop_in_sentence,
+    joined,
+    nutrient_word,
+    salt_in_sentence,
+    solid_word,
+    tank_title,
+    water_word,
+    why_ph_missed,
+)
 
 WORD_OF: dict[str, Callable[[str], str]] = {
     "nutrient": nutrient_word,
@@ -16,6 +25,9 @@ WORD_OF: dict[str, Callable[[str], str]] = {
     "entry_id": salt_in_sentence,
     "content": tank_title,
     "solid": solid_word,
+    "which_water": water_word,
+    "crop": crop_in_sentence,
+    "why": why_ph_missed,
 }
 """Blank -> who finds its word. A list of them stands under the plural: "nutrients", "salts" ..."""
 

@@ -98,19 +98,21 @@ def shared(percent: str, others: str) -> str:
     return _("{percent} % of it; the rest: {others}").format(percent=percent, others=others)
 
 
-def from_bottle(number: int) -> str:
-    """Return where a volume comes from."""
-    return _("trace bottle {number}").format(number=number)
+def called_bottle(number: int) -> str:
+    """Return the name of a trace bottle."""
+    return _("Trace bottle {number}").format(number=number)
 
 
-def instead_of(weight: str) -> str:
-    """Return the weight a volume from a bottle stands for."""
-    return _("holds the {weight} it takes").format(weight=weight)
+def bottle_holds(products: str) -> str:
+    """Return what a pour out of a bottle brings, all at once."""
+    return _("once, for {products} together").format(products=products)
 
 
 def or_bottle(aliquot: str, number: int) -> str:
     """Return that a small weight is better taken from a bottle."""
-    return _("better: {aliquot} of trace bottle {number}").format(aliquot=aliquot, number=number)
+    return _("better: {aliquot} of trace bottle {number}, once for all that is in it").format(
+        aliquot=aliquot, number=number
+    )
 
 
 def too_small() -> str:

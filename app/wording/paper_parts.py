@@ -31,9 +31,16 @@ def label_for(title: str, mark: str) -> str:
     return _("{title} · recipe mark {mark}").format(title=title, mark=mark)
 
 
-def label_blanks() -> tuple[str, ...]:
-    """Return what is filled in by hand."""
-    return (_("Mixed on"), _("Batch"), _("By"))
+def label_for_batch(title: str, mark: str, date: str, batch_id: str) -> str:
+    """Return which recipe and which batch a label belongs to."""
+    return _("{title} · recipe mark {mark} · mixed on {date}, batch {batch}").format(
+        title=title, mark=mark, date=date, batch=batch_id
+    )
+
+
+def label_blanks(*, made: bool = False) -> tuple[str, ...]:
+    """Return what is filled in by hand; `made` where date and batch are printed."""
+    return (_("By"),) if made else (_("Mixed on"), _("Batch"), _("By"))
 
 
 SIGNALS = {"Danger": marked("DANGER"), "Warning": marked("WARNING"), "": ""}

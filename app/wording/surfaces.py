@@ -8,6 +8,7 @@ from app.wording import figures
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.numbers import format_short
+from app.wording.refusals import what_is_wrong
 from app.wording.words import nutrient_word, verdict_word
 
 if TYPE_CHECKING:
@@ -34,17 +35,6 @@ SURFACE_TIPS = {
 BALANCED_PERCENT, UNBALANCED_PERCENT = 0.1, 5.0
 """Below the one a difference of the charges is not worth a figure, above the other something was left out."""
 
-NOT_YET = {
-    "feed": marked(
-        "Here one EC reading will be turned into millilitres to pour. This part is not built yet; "
-        "the amounts per litre stand on Tanks."
-    ),
-    "compare": marked(
-        "Here variants of this recipe will stand side by side, cost against fit. This part is not built yet."
-    ),
-    "logbook": marked("Here the readings of each reservoir will be kept and drawn. This part is not built yet."),
-}
-
 SHORT_NUTRIENTS = {"NH4-N": marked("ammonium"), "NO3-N": marked("nitrate"), "urea-N": marked("urea")}
 
 
@@ -56,11 +46,6 @@ def surface(name: str) -> str:
 def surface_tip(name: str) -> str:
     """Return what a surface is for."""
     return _(SURFACE_TIPS[name])
-
-
-def not_yet(name: str) -> str:
-    """Return what will be on a surface that is not built yet."""
-    return _(NOT_YET[name])
 
 
 def row_word(nutrient: str) -> str:
@@ -140,7 +125,9 @@ def amount_help(fixed: bool, solved: str) -> str:
     """Return what an amount field says of itself."""
     if fixed:
         return _("Fixed by you. Clear the field and the program chooses again.")
-    return _("Chosen by the program: {solved} mg/L. Type an amount to fix it.").format(solved=solved)
+    return _(
+        "Chosen by the program: {solved} mg/L. Type an amount to fix it: mg/L, or grams for one tank, such as 500 g."
+    ).format(solved=solved)
 
 
 def salt_row_text(product: str, weight: str, place: str, brings: str) -> str:
@@ -244,11 +231,6 @@ def no_scale() -> str:
     return _("no scale entered")
 
 
-def not_printable_yet() -> str:
-    """Return what is still missing on the weigh-out surface."""
-    return _("To print it: saltwright sheet FILE -o sheet.pdf. Ticking off here is not built yet.")
-
-
 def cautions_name() -> str:
     """Return what a screen reader calls the caution strip."""
     return _("Cautions")
@@ -271,7 +253,7 @@ def fewer_cautions() -> str:
 
 def refused_value(reason: str) -> str:
     """Return why a typed value was not taken; the reason is what it is, such as "is 30000, outside 0 to 20000"."""
-    return _("This {reason}.").format(reason=reason.rstrip("."))
+    return _("This {reason}.").format(reason=what_is_wrong(reason).rstrip("."))
 
 
 def below_zero() -> str:
@@ -284,24 +266,9 @@ def understood(echo: str, mg_per_l: str) -> str:
     return _("{echo} is {number} mg/L").format(echo=echo, number=mg_per_l)
 
 
-def before_the_tanks() -> str:
-    """Return the title over what is put into the water itself."""
-    return _("Into the water, before the tanks")
-
-
-def after_the_tanks() -> str:
-    """Return the title over what is put into the mixed feed."""
-    return _("Into the reservoir, after the tanks")
-
-
-def not_into_a_tank() -> str:
-    """Return where acid that goes into no tank must not go."""
-    return _("Not into a tank")
-
-
-def poured_into_feed(feed_l: float, rate: str) -> str:
-    """Return how much feed an amount is for, and how much that is for each 1000 L."""
-    return _("for {feed} L of feed, {rate}").format(feed=format_short(feed_l, 4), rate=rate)
+def mark_is_decimal(typed: str, whole: str) -> str:
+    """Return how a number with three figures behind its mark was read, and how to type the other one."""
+    return _("{typed} was read with a decimal mark. For thousands type {whole}.").format(typed=typed, whole=whole)
 
 
 def measured_out(grams: str) -> str:

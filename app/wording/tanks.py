@@ -79,6 +79,20 @@ def reason(code: str) -> str:
     return _(REASONS[code]) if code in REASONS else code
 
 
+def moved_reason(source: str | None, code: str) -> str:
+    """Return why a product stands in its tank, and first that an edit moved it, where it came from another."""
+    if source is None:
+        return reason(code)
+    return _("Your last change moved it here from the {tank}. {reason}").format(
+        tank=tank_title(source), reason=reason(code)
+    )
+
+
+def came() -> str:
+    """Return the mark of a product that the last edit moved to this tank."""
+    return _("moved here")
+
+
 def broken(codes: Sequence[str]) -> str:
     """Return what is wrong inside a tank, or nothing."""
     if not codes:
@@ -210,9 +224,9 @@ def share(part: float) -> str:
     return _("{percent} % of it").format(percent=format_short(100 * part, 3)) if part < 1.0 else ""
 
 
-def row_name(product: str, weight: str, part: float, pinned: bool) -> str:
+def row_name(product: str, weight: str, part: float, pinned: bool, moved: bool = False) -> str:
     """Return what a screen reader calls a row of a tank."""
-    parts = [product, weight, share(part), _("pinned here") if pinned else ""]
+    parts = [product, weight, share(part), _("pinned here") if pinned else "", came() if moved else ""]
     return ", ".join(one for one in parts if one)
 
 

@@ -79,6 +79,11 @@ def step_text(step: Step) -> str:
     return fill(_(STEP_SENTENCES[step.kind]), data)
 
 
+def step_edit(step: Step) -> str:
+    """Return what the menu calls an edit that is tried."""
+    return step_text(step)
+
+
 def remedy_text(remedy: Remedy) -> str:
     """Return the best thing to try and what it does."""
     moved = joined([change_text(change) for change in remedy.changes[:3]])
@@ -129,6 +134,8 @@ def price_text(price: Price, currency: str = "") -> str:
 def _subject(price: Price) -> str:
     if price.kind == "target":
         return _("target for {nutrient}").format(nutrient=nutrient_word(price.about))
+    if price.kind == "tolerance":
+        return _("tolerance of {nutrient}").format(nutrient=nutrient_word(price.about))
     if price.kind == "entry":
         return _("bound on {salt}").format(salt=salt_in_sentence(price.about))
     if price.kind == "ammonium-share":
@@ -163,6 +170,12 @@ def unused_text(unused: Unused, currency: str = "") -> str:
 
 def line_text(line: Line) -> str:
     """Return one line of a working: "potassium nitrate: 216.3 mg/L x 13.85 % = 29.97 mg/L"."""
+    heading, result = line_heading(line), line_result(line)
+    return f"{heading}: {arithmetic(line)} = {result}" if line.numbers else f"{heading}: {result}"
+
+
+def line_heading(line: Line) -> str:
+    """Return what a line of a working is about."""
     about = nutrient_word(line.about) if nutrient_word(line.about) != line.about else salt_in_sentence(line.about)
     name = {
         "water": _("the water"),
@@ -170,14 +183,31 @@ def line_text(line: Line) -> str:
         "ec": _("together"),
         "cost": _("together"),
         "rest": _("all other ions"),
+        "unit": _("in {unit}").format(unit=line.about),
     }
-    heading = name.get(line.code, about)
-    result = _number(line.result)
-    if not line.numbers:
-        return f"{heading}: {result}"
-    sign = " \N{MULTIPLICATION SIGN} " if line.sign == "x" else f" {line.sign} "
-    return f"{heading}: {sign.join(_number(number) for number in line.numbers)} = {result}"
+    return name.get(line.code, about)
+
+
+def line_result(line: Line) -> str:
+    """Return what a line of a working comes to."""
+    return _number(line.result)
+
+
+def arithmetic(line: Line) -> str:
+    """Return the left side of a line, "216.3 mg/L x 13.85 %"; nothing for a figure taken as it is."""
+    sign = {"x": "\N{MULTIPLICATION SIGN}", "/": "\N{DIVISION SIGN}"}.get(line.sign, line.sign)
+    return f" {sign} ".join(_number(number) for number in line.numbers)
+
+
+UNIT_WORDS = {
+    "L feed per L tank": marked("L of feed per L of tank"),
+    "kg per 1000 L": marked("kg per 1000 L"),
+    "uS/cm per meq/L": marked("µS/cm per meq/L"),
+    "mS/uS": marked("mS/µS"),
+}
+"""Units of a working that are words, or are written otherwise."""
 
 
 def _number(number: Number) -> str:
-    return f"{format_short(number.value, 4)} {number.unit}".strip()
+    unit = _(UNIT_WORDS[number.unit]) if number.unit in UNIT_WORDS else number.unit
+    return f"{format_short(number.value, 4)} {unit}".strip()

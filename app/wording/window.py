@@ -5,6 +5,7 @@ from __future__ import annotations
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.numbers import format_short
+from app.wording.words import crop_words
 
 PROGRAM = "Saltwright"
 
@@ -83,6 +84,7 @@ def aim_unnamed() -> str:
 
 def crop_line(crop: str, stage: str) -> str:
     """Return a crop and its stage."""
+    crop, stage = crop_words(crop, stage)
     return _("{crop}, {stage}").format(crop=crop, stage=stage) if stage else crop
 
 
@@ -94,6 +96,25 @@ def planning() -> str:
 def cannot_open(reason: str) -> str:
     """Return why a file was not opened; the recipe in the window stays."""
     return _("Not opened: {reason}. The recipe in the window is unchanged.").format(reason=reason.rstrip("."))
+
+
+def damaged(name: str, what: str) -> str:
+    """Return that a file holds no recipe any more, what can be done, and what was left alone."""
+    return _(
+        "{name} is damaged, or is no recipe: it {what}. Look for an older copy in a backup, a mail or on another "
+        "computer and open that; a text editor shows what is left of this one. The file was not changed, and the "
+        "recipe in the window is still there."
+    ).format(name=name, what=what.rstrip("."))
+
+
+def open_another_button() -> str:
+    """Return the button that opens another file."""
+    return _("Open another…")
+
+
+def show_folder_button() -> str:
+    """Return the button that shows a file's folder in the desktop's own file manager."""
+    return _("Show its folder")
 
 
 def cannot_plan(reason: str, still_shown: bool) -> str:
@@ -116,6 +137,7 @@ MENUS = {
     "file": marked("&File"),
     "edit": marked("&Edit"),
     "recipe": marked("&Recipe"),
+    "logbook": marked("&Logbook"),
     "view": marked("&View"),
     "help": marked("&Help"),
 }
@@ -127,6 +149,12 @@ ACTIONS = {
     "clear_recent": (marked("&Clear this list"), marked("Forget the recipes used lately; the files stay")),
     "save": (marked("&Save"), marked("Write the recipe to its file")),
     "save_as": (marked("Save &as…"), marked("Write the recipe to another file")),
+    "print": (marked("&Print…"), marked("Print the weigh-out sheet and the labels")),
+    "preview": (marked("Print pre&view…"), marked("See the pages first, and choose what to print")),
+    "export": (marked("&Export"), marked("Write the paper to a file")),
+    "export_pdf": (marked("As &PDF…"), marked("Sheet, labels, dosing card and summary as one PDF")),
+    "export_html": (marked("As &web page…"), marked("The same as one web page that needs nothing else")),
+    "export_csv": (marked("Weights as a &table…"), marked("The weights as CSV, for spreadsheets")),
     "demo": (marked("Open the &demo"), marked("Open the invented strawberry recipe the program ships with")),
     "quit": (marked("&Quit"), marked("Close the window")),
     "undo": (marked("&Undo"), marked("Take back the last edit")),

@@ -72,6 +72,16 @@ SOLID_WORDS = {
     "ammonia": marked("ammonia gas"),
 }
 
+WATER_WORDS = {"water": marked("the water"), "second_water": marked("the second water")}
+
+WHY_PH_MISSED = {
+    "residual": marked("the alkalinity to be left rules over it. Take one of the two out of the aim"),
+    "no-acid": marked("no acid on the shelf may bring it down. Put one there, or blend in purer water"),
+    "no-base": marked("no base on the shelf may bring it up. Put one there, such as potassium bicarbonate"),
+    "held-back": marked("a limit or another target holds acid or base back. Free it, or aim for another pH"),
+    "rounds": marked("acid and feed did not come to agree. Try another acid, or state the alkalinity to be left"),
+}
+
 BLEND_PREFIX = "blend:"
 
 
@@ -121,6 +131,32 @@ def salt_in_sentence(salt_id: str) -> str:
     if name == salt_id or salt_id.startswith(BLEND_PREFIX) or not name[1:2].islower():
         return name
     return name[:1].lower() + name[1:]
+
+
+def water_word(which: str) -> str:
+    """Return what a water of the recipe is called inside a sentence."""
+    return _(WATER_WORDS[which]) if which in WATER_WORDS else which
+
+
+def why_ph_missed(why: str) -> str:
+    """Return why a pH was missed and what to do about it, the rest of a sentence."""
+    return _(WHY_PH_MISSED[why]) if why in WHY_PH_MISSED else why
+
+
+def catalog_words(text: str) -> str:
+    """Return one of the catalog's own texts, such as a hazard or what to wear."""
+    return _(text) if text else ""
+
+
+def crop_words(crop: str, stage: str) -> tuple[str, str]:
+    """Return the catalog's words for a crop and its stage, which may have none."""
+    return catalog_words(crop), catalog_words(stage)
+
+
+def crop_in_sentence(crop: str) -> str:
+    """Return a crop named as "tomato, fruiting" in the catalog's words."""
+    name, _comma, stage = crop.partition(", ")
+    return ", ".join(filter(None, crop_words(name, stage)))
 
 
 def joined(names: list[str] | tuple[str, ...]) -> str:

@@ -80,6 +80,22 @@ def label_hazards(
     return LabelHazards(signal, texts, residue, tuple(unknown))
 
 
+def product_hazards(salt_id: str, strength_percent: float | None) -> tuple[str, ...]:
+    """Return the hazards of a product as it is bought, the gravest first; none for a product without an entry.
+
+    Parameters
+    ----------
+    salt_id : of the catalog, or "blend:<own name>"
+    strength_percent : share of the compound in the product [% by mass]; None is pure
+    """
+    known = hazard(salt_id) if salt_id in salts() else None
+    if known is None:
+        return ()
+    found = {one.code: one for one in known.classes_at(100.0 if strength_percent is None else strength_percent)}
+    codes = [code for code in found if not any(graver in found for graver in OUTDONE_BY.get(code, ()))]
+    return tuple(dict.fromkeys(_plain(found[code].hazard) for code in sorted(codes, key=_gravest_first)))
+
+
 def _told(one: HazardClass, share_percent: float, *, is_liquid: bool) -> bool:
     if one.from_percent > 0.0:
         return True

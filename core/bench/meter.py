@@ -8,6 +8,7 @@ from statistics import median
 from typing import Literal
 
 from core.chemistry.temperature import Scheme, factor_to_25_c
+from core.units import read_quantity, value_in
 
 Trust = Literal["none", "few", "good", "scattered", "doubtful"]
 
@@ -101,3 +102,38 @@ def compensated_ms_per_cm(reading_ms_per_cm: float, temperature_c: float, scheme
     scheme : "linear" 1.9 %/degC, or "iso-7888"
     """
     return reading_ms_per_cm * float(factor_to_25_c(temperature_c, scheme))
+
+
+@dataclass(frozen=True)
+class Meter:
+    """An EC meter as its owner reads it: its scale, and whether it brings readings to 25 degC by itself.
+
+    unit : a scale `core.units` knows: "mS/cm", "µS/cm", "CF", "ppm-500", "ppm-640", "ppm-700"
+    temperature_c : of what is read [degC]; matters only where the meter does not compensate
+    """
+
+    unit: str = "mS/cm"
+    compensates: bool = True
+    temperature_c: float = 25.0
+
+    def ms_per_cm(self, reading: float) -> float:
+        """EC at 25 degC behind a number on its display [mS/cm].
+
+        Raises
+        ------
+        core.chemistry.OutOfRange : for a temperature compensation does not hold for.
+        """
+        shown = read_quantity(f"{reading:.10f}", "ec", self.unit).value
+        return self.to_25_c(shown)
+
+    def to_25_c(self, shown_ms_per_cm: float) -> float:
+        """EC at 25 degC behind what it shows, already in mS/cm."""
+        return shown_ms_per_cm if self.compensates else compensated_ms_per_cm(shown_ms_per_cm, self.temperature_c)
+
+    def from_25_c(self, ec_ms_per_cm: float) -> float:
+        """What it shows for an EC at 25 degC, still in mS/cm."""
+        return ec_ms_per_cm if self.compensates else uncompensated_ms_per_cm(ec_ms_per_cm, self.temperature_c)
+
+    def shows(self, ec_ms_per_cm: float) -> float:
+        """The number on its display for an EC at 25 degC [mS/cm]."""
+        return value_in(self.from_25_c(ec_ms_per_cm), "ec", self.unit)

@@ -39,3 +39,8 @@ def fl_oz_per_us_gallon_of_feed(ratio: float) -> float:
 def feed_from_tank_l(tank_volume_l: float, ratio: float) -> float:
     """Return how much finished feed [L] a tank of `tank_volume_l` [L] makes."""
     return tank_volume_l * ratio
+
+
+def mg_per_l_from_tank(grams: float, feed_l: float) -> float:
+    """Return the product in the finished feed [mg/L] of which `grams` [g] go into what makes `feed_l` [L] of it."""
+    return 1000.0 * grams / feed_l

@@ -7,6 +7,14 @@ from dataclasses import dataclass
 
 from core.bench.dosing import Dose, Rise, plan_dose
 
+LETTUCE_TISSUE_PERCENT: dict[str, float] = {"N": 4.5, "P": 0.5, "K": 5.0, "Ca": 0.5, "Mg": 0.3, "S": 0.3}
+"""Nutrients in dry lettuce leaf [% by mass] (Nemali, Purdue University, lecture slides on lettuce; READ)."""
+
+LETTUCE_DRY_G_PER_L = 1000.0 / 300.0
+"""Dry matter per litre of water used [g/L]: 300 L per kg of dry weight (the same slides; READ). Others found 3 in
+ambient and 6 in humid air with added CO2 (Langenfeld et al. 2022, abstract READ), and twice the potassium and seven
+times the calcium per litre (Neocleous 2024, READ): a start to be corrected from one's own diary."""
+
 
 @dataclass(frozen=True)
 class TopUp:

@@ -20,9 +20,7 @@ from core.blend.ranges import ranges_of
 from core.blend.shelf import compile_shelf, source_of
 from core.blend.solve import Blend, preferences, solve
 from core.catalog import CropProfile, crop
-from core.recipe.records import Aim, Recipe, ShelfEntry, Target, Water
-
-TRACES_KEPT = ("Fe", "Mn", "Zn", "B", "Cu", "Mo", "Si")
+from core.recipe.records import NUTRIENTS, TRACES, Aim, Recipe, ShelfEntry, Target, Water
 
 
 @dataclass(frozen=True)
@@ -72,19 +70,24 @@ def for_crop(recipe: Recipe, crop_id: str) -> Adapted:
     profile = crop(crop_id)
     if not profile.targets:
         raise ValueError(f"the profile {crop_id} states no targets, only EC and pH")
-    aim, kept = _aim_of(profile, recipe.aim)
+    aim, kept = aim_from_profile(recipe.aim, profile)
     return _adapted(recipe, replace(recipe, aim=aim), kept_traces=kept)
 
 
-def _aim_of(profile: CropProfile, old: Aim) -> tuple[Aim, tuple[str, ...]]:
+def aim_from_profile(old: Aim, profile: CropProfile) -> tuple[Aim, tuple[str, ...]]:
+    """An aim with a crop profile's targets, and the trace elements whose targets were kept from the old one.
+
+    Trace elements the profile does not name keep their targets and limits stay, as they belong to the water and the
+    system; a share of ammonium, a pH or an EC stated for the old crop go.
+    """
     wanted = tuple(
         Target(t.nutrient, t.mg_per_l, low_mg_per_l=t.low_mg_per_l, high_mg_per_l=t.high_mg_per_l)  # type: ignore[arg-type]
         for t in profile.targets
     )
     named = {target.nutrient for target in wanted}
-    kept = tuple(t for t in old.targets if t.nutrient in TRACES_KEPT and t.nutrient not in named)
+    kept = tuple(t for t in old.targets if t.nutrient in TRACES and t.nutrient not in named)
     aim = Aim(
-        targets=(*wanted, *kept),
+        targets=tuple(sorted((*wanted, *kept), key=lambda target: NUTRIENTS.index(target.nutrient))),
         limits=tuple(limit for limit in old.limits if limit.nutrient not in named),
         urea=old.urea,
         residual_alkalinity_meq_per_l=old.residual_alkalinity_meq_per_l,

@@ -13,6 +13,7 @@ from core.blend.judge import Miss, in_range, misses, reached, target_rows
 from core.blend.nutrients import MG_PER_MMOL, ROW
 from core.blend.solve import Blend, solve_goal
 from core.blend.why_records import Cause, Reason
+from core.recipe.records import MACROS
 
 BINDS = 1e-6
 """Relative slack under which a bound counts as reached."""
@@ -73,6 +74,22 @@ def binding(blend: Blend) -> list[tuple[int, LimitRow]]:
     return [(i, row) for i, row in enumerate(blend.demands.limits) if slack[i] <= BINDS * size[i]]
 
 
+def held_by_ammonium_share(blend: Blend) -> tuple[str, ...]:
+    """Macros that are short and would be nearer without the limit on ammonium's share of the nitrogen."""
+    short = [miss for miss in misses(blend) if not miss.over and miss.row.nutrient in MACROS]
+    if not short or all(row.code != "ammonium-share" for _, row in binding(blend)):
+        return ()
+    problem, demands = blend.demands.problem, blend.demands
+    others = np.array([row.code != "ammonium-share" for row in demands.limits], dtype=bool)
+    x = fit(replace(problem, g=problem.g[others], g_rhs=problem.g_rhs[others])).x
+    feed = MG_PER_MMOL @ demands.base_totals + blend.shelf.brings[:, demands.free] @ x
+    return tuple(
+        miss.row.nutrient
+        for miss in short
+        if float(feed[ROW[miss.row.nutrient]]) - miss.feed_mg_per_l >= HELPS * (miss.row.low - miss.feed_mg_per_l)
+    )
+
+
 def _bounds(blend: Blend, miss: Miss) -> tuple[Cause, ...]:
     """The bounds that, lifted, would bring the nutrient nearer."""
     found: list[tuple[float, Cause]] = []
@@ -100,7 +117,7 @@ def _without_exact(blend: Blend) -> Problem:
 
 def _helped(blend: Blend, miss: Miss, demands: Demands) -> float:
     """Share of a miss that goes away under other demands."""
-    other = solve_goal(blend.recipe, blend.aim, blend.shelf, blend.water, demands)
+    other = solve_goal(blend.recipe, blend.aim, blend.shelf, blend.water, demands, blend.acids)
     feed = reached(other, miss.row.nutrient)
     off = feed - miss.row.high if miss.over else miss.row.low - feed
     before = miss.feed_mg_per_l - miss.row.high if miss.over else miss.row.low - miss.feed_mg_per_l

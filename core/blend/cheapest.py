@@ -74,11 +74,14 @@ def _sweep(
     """Leave dust out where that costs next to nothing."""
     out, dropped = np.zeros(len(x), dtype=bool), []
     allowed = float(prices.per_kg @ x) * (1.0 + DUST_LOSS)
-    while (column := dust(demands, shelf, x)) is not None:
+    candidates = dust(demands, shelf, x)
+    while candidates:
+        column = candidates.pop(0)
         out[column] = True
         without = least_cost(rows.without(out), prices, order)
         if without is None or float(prices.per_kg @ without) > allowed:
-            break
+            out[column] = False
+            continue
         dropped.append(shelf.sources[demands.free[column]].key)
-        x = without
+        x, candidates = without, dust(demands, shelf, without)
     return x, tuple(dropped)

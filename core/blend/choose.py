@@ -18,6 +18,9 @@ __all__ = ["KEPT", "USED_MG_PER_L", "Preference", "choose", "equally_good"]
 USED_MG_PER_L = 1e-6
 """Amounts below this are numerical dust of the solvers, not something to weigh."""
 
+SAME = 1e-7
+"""Relative size of a gradient or of what is left of a column beside others that is round-off (own choice)."""
+
 KEPT = 1e-6
 """How much worse, relative to the targets, the chosen blend may fit than the fit itself: solver round-off."""
 
@@ -45,7 +48,7 @@ def choose(problem: Problem, found: Fit, preferences: tuple[Preference, ...]) ->
     -------
     Fit
     """
-    if found.x.size == 0:
+    if found.x.size == 0 or is_only_one(problem, found):
         return found
     picked = settle(equally_good(problem, found.x, found.g_rhs), preferences)
     if picked is None:
@@ -60,6 +63,20 @@ def choose(problem: Problem, found: Fit, preferences: tuple[Preference, ...]) ->
         if _as_good(problem, found, x)
         else found
     )
+
+
+def is_only_one(problem: Problem, found: Fit) -> bool:
+    """True where no other blend fits as well: what could change without loss brings no two things alike."""
+    gradient = problem.a.T @ (problem.a @ found.x - problem.b)
+    gradient += problem.e.T @ found.e_price + problem.g.T @ found.g_price
+    rows = np.vstack([problem.a, problem.e])
+    size = np.sqrt((rows * rows).sum(axis=0))
+    movable = (found.x > USED_MG_PER_L) | (gradient <= SAME * size)
+    columns = rows[:, movable]
+    if columns.shape[1] > columns.shape[0] or not np.all(size[movable] > 0.0):
+        return False
+    values = np.linalg.svd(columns / size[movable], compute_uv=False)
+    return bool(values.size == 0 or values[-1] > SAME * values[0])
 
 
 def _as_good(problem: Problem, found: Fit, x: Array) -> bool:

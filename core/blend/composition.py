@@ -5,22 +5,23 @@ from __future__ import annotations
 import numpy as np
 
 from core.blend.nutrients import ATOMS, CHARGE, COLUMN, Array, close_with_inert
-from core.catalog import ATOMIC_WEIGHTS, Salt
+from core.catalog import ATOMIC_WEIGHTS, Salt, molar_mass_g_per_mol
 from core.chemistry.components import COMPONENTS
-from core.recipe.records import LabelPercent
+from core.recipe.checks_label import TWICE_STATED
+from core.recipe.records import NITROGEN_FORMS, LabelPercent, TankContents
+from core.units.substances import FORMULAS
+
+
+def _element_share(element: str, oxide: str) -> float:
+    """The mass fraction of an element in its oxide."""
+    atoms = FORMULAS[oxide]
+    return atoms[element] * ATOMIC_WEIGHTS[element] / molar_mass_g_per_mol(atoms)
+
 
 OXIDES: dict[str, tuple[str, float]] = {
-    "P2O5": ("P", 2 * ATOMIC_WEIGHTS["P"] / (2 * ATOMIC_WEIGHTS["P"] + 5 * ATOMIC_WEIGHTS["O"])),
-    "K2O": ("K", 2 * ATOMIC_WEIGHTS["K"] / (2 * ATOMIC_WEIGHTS["K"] + ATOMIC_WEIGHTS["O"])),
-    "CaO": ("Ca", ATOMIC_WEIGHTS["Ca"] / (ATOMIC_WEIGHTS["Ca"] + ATOMIC_WEIGHTS["O"])),
-    "MgO": ("Mg", ATOMIC_WEIGHTS["Mg"] / (ATOMIC_WEIGHTS["Mg"] + ATOMIC_WEIGHTS["O"])),
-    "SO3": ("S", ATOMIC_WEIGHTS["S"] / (ATOMIC_WEIGHTS["S"] + 3 * ATOMIC_WEIGHTS["O"])),
-    "SiO2": ("Si", ATOMIC_WEIGHTS["Si"] / (ATOMIC_WEIGHTS["Si"] + 2 * ATOMIC_WEIGHTS["O"])),
-    "Na2O": ("Na", 2 * ATOMIC_WEIGHTS["Na"] / (2 * ATOMIC_WEIGHTS["Na"] + ATOMIC_WEIGHTS["O"])),
+    oxide: (element, _element_share(element, oxide)) for element, oxide in TWICE_STATED
 }
 """Printed oxide -> element and its mass fraction of the oxide (from atomic weights)."""
-
-NITROGEN_FORMS = ("NO3-N", "NH4-N", "urea-N")
 
 
 def elements_percent(printed: dict[str, float]) -> dict[str, float]:
@@ -35,28 +36,34 @@ def elements_percent(printed: dict[str, float]) -> dict[str, float]:
 def split_nitrogen(percent: dict[str, float], usual: dict[str, float]) -> dict[str, float]:
     """Give a printed total N its forms.
 
-    Where the forms are printed they stand and a remainder of the total goes to the one form that is missing
-    (nitrate before ammonium before urea). Where only the total is printed the product's usual forms are scaled
-    to it, and a product without any counts as nitrate.
+    Where the forms are printed they stand, and a remainder of the total goes to what the label leaves open: to the
+    forms the product usually has, in their usual proportion, else to nitrate before ammonium before urea. Where only
+    the total is printed the product's usual forms are scaled to it, and a product without any counts as nitrate.
 
     Parameters
     ----------
     percent : dict [% by mass] as printed
     usual : dict [% by mass or any unit] forms the product has by its formula or grade; may be empty
     """
-    forms = {name: value for name, value in percent.items() if name in NITROGEN_FORMS}
     if "N" not in percent:
         return percent
+    forms = {name: value for name, value in percent.items() if name in NITROGEN_FORMS}
     rest = {name: value for name, value in percent.items() if name != "N" and name not in NITROGEN_FORMS}
-    if not forms:
-        known = sum(usual.get(form, 0.0) for form in NITROGEN_FORMS)
-        shares = {f: usual.get(f, 0.0) / known for f in NITROGEN_FORMS} if known else {"NO3-N": 1.0}
-        return rest | {form: percent["N"] * share for form, share in shares.items() if share}
     remainder = percent["N"] - sum(forms.values())
-    if remainder > 1e-9:
-        missing = next((form for form in NITROGEN_FORMS if form not in forms), NITROGEN_FORMS[-1])
-        forms[missing] = forms.get(missing, 0.0) + remainder
+    if not forms or remainder > 1e-9:
+        for form, share in _open_forms(forms, usual).items():
+            forms[form] = forms.get(form, 0.0) + remainder * share
     return rest | forms
+
+
+def _open_forms(forms: dict[str, float], usual: dict[str, float]) -> dict[str, float]:
+    """Shares of a remainder of nitrogen over the forms it goes to, those not printed first."""
+    missing = [form for form in NITROGEN_FORMS if form not in forms]
+    for among in (missing, NITROGEN_FORMS):
+        known = {form: usual[form] for form in among if usual.get(form)}
+        if known:
+            return {form: value / sum(known.values()) for form, value in known.items()}
+    return {missing[0] if missing else NITROGEN_FORMS[-1]: 1.0}
 
 
 def _total_of(nutrient: str, salt: Salt | None) -> tuple[str, float]:
@@ -148,6 +155,14 @@ def blend_totals(label: LabelPercent) -> tuple[Array, float]:
     _chelate_traces(totals)
     close_with_inert(totals, 0.0)
     return totals, 0.0
+
+
+def mixed_totals(mixed: TankContents) -> tuple[Array, float]:
+    """Totals [mmol/mg] and alkalinity [meq/mg] of a tank already mixed: the charge its totals carry."""
+    totals = np.zeros(len(COMPONENTS))
+    for component, mmol_per_g in mixed.items():
+        totals[COLUMN[component]] = mmol_per_g / 1000.0
+    return totals, float(CHARGE @ totals)
 
 
 def _chelate_traces(totals: Array) -> None:

@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from core.blend.ammonium import YIELDED, ammonium_share_percent, is_forced, yielded
 from core.blend.fit import Problem
 from core.blend.nutrients import MG_PER_MMOL, ROW, Array
 from core.blend.shelf import Shelf
-from core.recipe.records import Aim, ShelfEntry, Target
+from core.catalog import ATOMIC_WEIGHTS
+from core.recipe.records import TRACES, Aim, ShelfEntry, Target
 
-DEFAULT_WEIGHT = {"S": 0.2} | dict.fromkeys(("Fe", "Mn", "Zn", "B", "Cu", "Mo", "Si", "Na", "Cl"), 0.1)
-"""Weight of a row when the target gives none; macros 1. Light traces never steer the macros they share a bag with."""
+if TYPE_CHECKING:
+    from core.blend.alkalinity import AcidUse
+
+DEFAULT_WEIGHT = {"S": 0.2} | dict.fromkeys((*TRACES, "Na", "Cl"), 0.1)
+"""Weight of a row when the target gives none; macros 1 (own choice). Light traces never steer the macros they share a
+bag with, and sulfur follows from the other salts."""
 
 DEFAULT_TOLERANCE_PERCENT: dict[str, tuple[float, float]] = {
     "S": (20.0, 60.0),
@@ -24,10 +32,8 @@ DEFAULT_TOLERANCE_PERCENT: dict[str, tuple[float, float]] = {
     "Cu": (25.0, 25.0),
     "Mo": (25.0, 25.0),
 }
-"""Per cent below and above a target that still count as met; 5 % both ways for everything not listed."""
-
-AMMONIUM_SHARE_PERCENT = 10.0
-"""Most nitrogen as ammonium and urea together when neither the aim nor its crop says more."""
+"""Per cent below and above a target that still count as met; 5 % both ways for everything not listed. Own choice:
+weighing is good to about 5 %, crops stand a wide range of sulfur, and traces at the bench are off by 10 to 20 %."""
 
 ADDED_CHLORIDE_MG_PER_L = 70.0
 """Most chloride the products may add when the aim says nothing (Mattson & Peters, "A recipe for hydroponic success",
@@ -47,13 +53,17 @@ class TargetRow:
 
 @dataclass(frozen=True)
 class LimitRow:
-    """What one at-most row stands for: `about` is a nutrient or a shelf key, `side` "at most" or "at least"."""
+    """What one at-most row stands for: `about` is a nutrient or a shelf key, `side` "at most" or "at least".
+
+    `of` gives the row as a sum over nutrients of the feed, (name, factor) each; empty where it is none.
+    """
 
     code: str
     about: str
     side: str
     asked: float
     bound: float
+    of: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,6 +92,7 @@ class Demands:
     notes: tuple[str, ...] = field(default=())
 
 
+@lru_cache(maxsize=1024)
 def target_row(target: Target) -> TargetRow:
     """Give a target its wanted range and weight."""
     below, above = DEFAULT_TOLERANCE_PERCENT.get(target.nutrient, (5.0, 5.0))
@@ -128,10 +139,11 @@ def _target_matrix(rows: tuple[TargetRow, ...], brings: Array, base: Array) -> t
 
 @dataclass(eq=False)
 class _Limits:
-    """At-most rows as they are gathered."""
+    """At-most rows as they are gathered; `least` are the amounts the free columns must have [mg/L]."""
 
     brings: Array
     base: Array
+    least: Array
     rows: list[Array] = field(default_factory=list)
     bounds: list[float] = field(default_factory=list)
     about: list[LimitRow] = field(default_factory=list)
@@ -140,11 +152,14 @@ class _Limits:
         """Keep a nutrient of the feed at most at a value [mg/L]; what is already there is the least it can be."""
         already = float(self.base[ROW[nutrient]])
         bound = max(at_most, already)
-        self.add(
-            LimitRow(code, nutrient, "at most", at_most if asked is None else asked, bound),
-            self.brings[ROW[nutrient]],
-            bound - already,
-        )
+        row = LimitRow(code, nutrient, "at most", at_most if asked is None else asked, bound, ((nutrient, 1.0),))
+        self.add(row, self.brings[ROW[nutrient]], bound - already)
+
+    def ammonium(self, share_percent: float, of: tuple[tuple[str, float], ...], room: float) -> None:
+        """Keep a sum of forms of nitrogen to what room there is for it [mg/L]; what must be in is the least."""
+        row = LimitRow("ammonium-share", "NH4-N", "at most", share_percent, share_percent, of)
+        coefficients = np.asarray(sum(factor * self.brings[ROW[name]] for name, factor in of))
+        self.add(row, coefficients, max(room, float(coefficients @ self.least), 0.0))
 
     def add(self, row: LimitRow, coefficients: Array, bound: float) -> None:
         self.rows.append(coefficients)
@@ -158,25 +173,13 @@ def _nutrient_limits(limits: _Limits, aim: Aim) -> None:
             limits.nutrient("limit", limit.nutrient, limit.at_most_mg_per_l)
         if limit.at_least_mg_per_l is not None:
             missing = limit.at_least_mg_per_l - float(limits.base[ROW[limit.nutrient]])
-            row = LimitRow("limit", limit.nutrient, "at least", limit.at_least_mg_per_l, limit.at_least_mg_per_l)
+            asked, of = limit.at_least_mg_per_l, ((limit.nutrient, -1.0),)
+            row = LimitRow("limit", limit.nutrient, "at least", asked, asked, of)
             if missing > 0.0:
                 limits.add(row, -limits.brings[ROW[limit.nutrient]], -missing)
     for target in aim.targets:
         if target.mg_per_l == 0.0:
             limits.nutrient("limit", target.nutrient, 0.0)
-
-
-def ammonium_share_percent(aim: Aim, crop_share_percent: float | None) -> float:
-    """The most nitrogen that may come as ammonium and urea, in per cent of all nitrogen."""
-    if aim.ammonium_share_at_most_percent is not None:
-        return aim.ammonium_share_at_most_percent
-    share = max(AMMONIUM_SHARE_PERCENT, crop_share_percent or 0.0)
-    rows = {target.nutrient: target_row(target) for target in aim.targets}
-    if "NH4-N" in rows:
-        nitrate = rows["NO3-N"].target if "NO3-N" in rows else 0.0
-        total = rows["N"].target if "N" in rows else nitrate + rows["NH4-N"].target
-        share = max(share, 100.0 * rows["NH4-N"].high / total if total else 100.0)
-    return min(share, 100.0)
 
 
 def _default_limits(limits: _Limits, aim: Aim, crop_share_percent: float | None) -> None:
@@ -197,16 +200,11 @@ def _ammonium_limits(limits: _Limits, share: float, nitrogen_mg_per_l: float) ->
     The second row is there so that the first is never kept by drowning ammonium in nitrate nobody asked for. Without
     nitrogen in the aim there is no share to keep; the choice between equal fits still takes the least ammonium.
     """
-    reduced = (ROW["NH4-N"], ROW["urea-N"])
-    ammonium = np.asarray(sum(limits.brings[i] for i in reduced))
-    already = sum(float(limits.base[i]) for i in reduced)
-    of_reached = share / 100.0 * float(limits.base[ROW["N"]]) - already
-    about = LimitRow("ammonium-share", "NH4-N", "at most", share, share)
-    limits.add(about, ammonium - share / 100.0 * limits.brings[ROW["N"]], max(of_reached, 0.0))
-    about = LimitRow("ammonium-share", "NH4-N", "at most", share, share)
-    limits.add(
-        about, ammonium, max(share / 100.0 * max(nitrogen_mg_per_l, float(limits.base[ROW["N"]])) - already, 0.0)
-    )
+    reduced = (("NH4-N", 1.0), ("urea-N", 1.0))
+    already = sum(float(limits.base[ROW[name]]) for name, _ in reduced)
+    nitrogen, part = float(limits.base[ROW["N"]]), share / 100.0
+    limits.ammonium(share, (*reduced, ("N", -part)), part * nitrogen - already)
+    limits.ammonium(share, reduced, part * max(nitrogen_mg_per_l, nitrogen) - already)
 
 
 def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: NDArray[np.intp]) -> None:
@@ -227,9 +225,9 @@ def unasked_per_mg(shelf: Shelf, free: NDArray[np.intp], aim: Aim) -> Array:
     named = {target.nutrient for target in aim.targets if target.mg_per_l > 0.0}
     brings = shelf.brings[:, free]
     unasked = np.abs(shelf.alkalinity[free])
-    for nutrient, mg_per_mmol in (("Cl", 35.45), ("Na", 22.99), ("urea-N", 14.007), ("NH4-N", 14.007)):
+    for nutrient, element in (("Cl", "Cl"), ("Na", "Na"), ("urea-N", "N"), ("NH4-N", "N")):
         if nutrient not in named:
-            unasked = unasked + brings[ROW[nutrient]] / mg_per_mmol
+            unasked = unasked + brings[ROW[nutrient]] / ATOMIC_WEIGHTS[element]
     return np.asarray(unasked)
 
 
@@ -239,7 +237,7 @@ def build(
     water_totals: Array,
     water_alkalinity: float,
     crop_share_percent: float | None,
-    acid_ph: float,
+    acids: AcidUse,
 ) -> Demands:
     """Assemble the rows of one solve.
 
@@ -250,7 +248,7 @@ def build(
     water_totals : (n_components,) ndarray [mmol/L]
     water_alkalinity : float [meq/L]
     crop_share_percent : float or None [% of N], the crop's own ammonium share
-    acid_ph : float [-], the pH at which acids count
+    acids : AcidUse, how acids count and what may serve the alkalinity
 
     Returns
     -------
@@ -263,11 +261,11 @@ def build(
     base_totals = water_totals + shelf.totals @ fixed
     base_alkalinity = water_alkalinity + float(shelf.alkalinity @ fixed)
     targets = fitted_targets(aim, light_sulfur=sulfur_rides_along(shelf))
-    plan = alkalinity_row(aim, shelf, water_alkalinity, base_alkalinity, acid_ph, has_targets=bool(targets))
-    free = np.array([i for i in range(len(shelf)) if _is_free(shelf, i, aim, plan.excluded)], dtype=np.intp)
+    plan = alkalinity_row(aim, shelf, water_alkalinity, base_alkalinity, acids, has_targets=bool(targets))
+    free = _free_columns(shelf, aim, plan.excluded)
     base = MG_PER_MMOL @ base_totals
     brings = shelf.brings[:, free]
-    limits = _Limits(brings, base)
+    limits = _Limits(brings, base, np.array([entries[column].at_least_mg_per_l or 0.0 for column in free]))
     _nutrient_limits(limits, aim)
     _default_limits(limits, aim, crop_share_percent)
     _entry_limits(limits, entries, free)
@@ -287,22 +285,37 @@ def build(
         np.array(limits.rows) if limits.rows else np.zeros((0, len(free))),
         np.array(limits.bounds),
     )
+    about, notes = tuple(limits.about), plan.notes
+    widened = yielded(problem, about, targets) if is_forced(aim, shelf) else None
+    if widened is not None:
+        problem, notes = widened, (*notes, YIELDED)
     return Demands(
         free,
         fixed,
         base_totals,
         base_alkalinity,
         targets,
-        tuple(limits.about),
+        about,
         problem,
         unasked_per_mg(shelf, free, aim),
         plan.goal,
-        plan.notes,
+        notes,
     )
 
 
-def _is_free(shelf: Shelf, index: int, aim: Aim, excluded: frozenset[int]) -> bool:
-    source = shelf.sources[index]
-    asked_urea = aim.urea or any(t.nutrient == "urea-N" and t.mg_per_l > 0.0 for t in aim.targets)
-    has_urea = source.brings[ROW["urea-N"]] > 0.0
-    return source.entry.exactly_mg_per_l is None and index not in excluded and (asked_urea or not has_urea)
+def urea_allowed(aim: Aim) -> bool:
+    """True where the aim lets urea in, or asks for it."""
+    return aim.urea or any(t.nutrient == "urea-N" and t.mg_per_l > 0.0 for t in aim.targets)
+
+
+def _free_columns(shelf: Shelf, aim: Aim, excluded: frozenset[int]) -> NDArray[np.intp]:
+    """Columns whose amount is not stated and that the aim lets in."""
+    barred = np.zeros(len(shelf), dtype=bool) if urea_allowed(aim) else shelf.brings[ROW["urea-N"]] > 0.0
+    return np.array(
+        [
+            index
+            for index, source in enumerate(shelf.sources)
+            if source.entry.exactly_mg_per_l is None and index not in excluded and not barred[index]
+        ],
+        dtype=np.intp,
+    )

@@ -12,16 +12,18 @@ from core.blend.shelf import Shelf
 from core.recipe.records import NUTRIENTS
 
 DUST_SHARE = 0.015
-"""A macro salt that brings less than this share of every nutrient is a candidate to leave out."""
+"""A macro salt that brings less than this share of every nutrient is a candidate to leave out (own choice: a third of
+what weighing itself is off by)."""
 
 DUST_LOSS = 0.003
-"""Most that leaving it out may lose: of any weighted row relative to its target, or of the cost."""
+"""Most that leaving it out may lose: of any weighted row relative to its target, or of the cost (own choice: too little
+to see on any meter or bill)."""
 
 _MACRO_ROWS = np.array([NUTRIENTS.index(name) for name in ("N", "P", "K", "Ca", "Mg", "S")])
 
 
-def dust(demands: Demands, shelf: Shelf, x: Array) -> int | None:
-    """The macro salt that brings least of anything, if it brings under the dust share of every nutrient."""
+def dust(demands: Demands, shelf: Shelf, x: Array) -> list[int]:
+    """The macro salts that bring under the dust share of every nutrient, those that bring least first."""
     brought = shelf.brings[:, demands.free] * x
     feed = MG_PER_MMOL @ demands.base_totals + brought.sum(axis=1)
     brought, feed = brought[_MACRO_ROWS], feed[_MACRO_ROWS]
@@ -37,4 +39,4 @@ def dust(demands: Demands, shelf: Shelf, x: Array) -> int | None:
         and not source.entry.at_least_mg_per_l
         and np.any(source.brings[_MACRO_ROWS] > 0.0)
     ]
-    return min(candidates, key=lambda i: largest[i], default=None)
+    return sorted(candidates, key=lambda i: float(largest[i]))

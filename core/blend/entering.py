@@ -6,12 +6,11 @@ import numpy as np
 
 from core.blend.choose import USED_MG_PER_L, equally_good
 from core.blend.fewest import most_of_each
-from core.blend.fit import fit
 from core.blend.nutrients import Array
 from core.blend.prices import Prices, prices_of
 from core.blend.programme import INFINITE, Preference, Rows, freeze, load, minimise
 from core.blend.ranges import ranges_of
-from core.blend.solve import Blend, preferences
+from core.blend.solve import Blend, chosen_fit, preferences
 from core.blend.why_records import Unused
 
 A_LITTLE = 1e-4
@@ -52,10 +51,12 @@ def _worth(blend: Blend, columns: list[int]) -> dict[int, float | None] | None:
     most = most_of_each(ranges)
     if blend.outcome is not None and not blend.outcome.missed:
         return entering_prices(ranges.rows().without(~prices.known), prices, (), columns, most)
-    found = fit(blend.demands.problem)
+    found, from_columns = chosen_fit(blend.demands, blend.shelf)
     rows = equally_good(blend.demands.problem, found.x, found.g_rhs)
     first = tuple(one for one in preferences(blend.demands, blend.shelf) if one.name == "unasked")
-    return entering_prices(rows.without(~prices.known), prices, first, columns, most)
+    asked = [column for column in columns if from_columns[column]]
+    worth = entering_prices(rows.without(~(prices.known & from_columns)), prices, first, asked, most)
+    return dict.fromkeys(columns) | worth
 
 
 def entering_prices(
@@ -85,6 +86,8 @@ def entering_prices(
         if least is None or not opened[column]:
             continue
         little = A_LITTLE * float(most[column])
+        if little <= 0.0:  # no blend that is as good has any room for it
+            continue
         costs = prices.per_kg.copy()
         costs[column] = 0.0
         solver.changeColBounds(column, little, little)

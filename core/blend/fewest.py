@@ -1,14 +1,13 @@
 """The blend of fewest salts: how few can keep every target in its range, and the cheapest of those.
 
 Two whole-number programmes, one switch per salt: first the least number, then the least cost with that number; then
-the amounts anew on the chosen salts alone. A count is proven by the solver's bound, and where time runs out before it
-is, the bound is told.
+the amounts anew on the chosen salts alone. A count is proven by the solver's bound, and where the search ends before it
+is, the bound is told. How far it goes is counted in work, not in time: the same aim has the same answer on any machine.
 """
 
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -20,12 +19,16 @@ from core.blend.demands import Demands
 from core.blend.fit import Problem, fit
 from core.blend.nutrients import Array
 from core.blend.prices import Prices, prices_of
-from core.blend.programme import INFINITE, Preference, Rows, load, minimise, minimise_whole, settle
+from core.blend.programme import INFINITE, Preference, Rows, WholeAnswer, load, minimise, minimise_whole, settle
 from core.blend.ranges import Ranges
 from core.blend.shelf import Shelf
 
-SECONDS = 0.4
-"""Time for both programmes together; what is not proven by then is told with its gap."""
+WORK = 150
+"""How often both programmes together may ask whether to go on (own choice: half a second on a slow machine; 40 salts
+take 40 at the median and 110 at most)."""
+
+LEAST_WORK = 40
+"""Of it for the second programme, however much the first took."""
 
 COUNT_GAP = 0.999
 """Absolute gap at which a whole number of salts is proven."""
@@ -37,6 +40,11 @@ AMPLE_MG_PER_L = 20_000.0
 """More of one product than any feed holds; stands in where no row bounds a column."""
 
 NEARLY_WHOLE = 1e-6
+"""A bound this close above a whole number is that number: round-off of the solver."""
+
+UNASKED_FIRST = 1000.0
+"""What the most of unasked-for ions a salt could bring counts for against the most of its mass, where nothing has a
+price: a thousandth of the one outweighs all of the other (own choice)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,12 +55,15 @@ class Fewest:
     ----------
     x : (n,) ndarray [mg/L] over the free columns
     count : how many of the counted columns are used
-    at_least : the proven least number; below `count` where the time ran out
+    at_least : the proven least number; below `count` where the search was ended
+    cost_gap : float 0..1, the most by which as few salts could be cheaper, as a share of the cost; 0 where that is
+        proven, or where not every salt used has a price
     """
 
     x: Array
     count: int
     at_least: int
+    cost_gap: float = 0.0
 
 
 def most_of_each(ranges: Ranges) -> Array:
@@ -111,7 +122,7 @@ def fewest(
     demands, shelf : what they were made from
     order : the usual order of preferences, for what the count leaves open
     counted : (n,) ndarray of bool, the columns that count; None for all
-    seconds : float [s], for both programmes together; None for SECONDS
+    seconds : float [s] or None, to end each programme by the clock as well; the answer then depends on the machine
     stop : asked now and then; True ends the search with what there is
 
     Returns
@@ -123,40 +134,56 @@ def fewest(
     if start is None:
         return None
     counted = np.ones(n, dtype=bool) if counted is None else counted
-    seconds = SECONDS if seconds is None else seconds
-    began, most = time.perf_counter(), most_of_each(ranges)
+    most = most_of_each(ranges)
     whole = np.concatenate([np.zeros(n, dtype=bool), np.ones(n, dtype=bool)])
     count_costs = np.concatenate([np.zeros(n), counted.astype(float)])
     both = switched(rows, most)
     first = minimise_whole(
-        both, count_costs, whole, absolute_gap=COUNT_GAP, relative_gap=0.0, seconds=seconds, stop=stop
+        both, count_costs, whole, absolute_gap=COUNT_GAP, relative_gap=0.0, work=WORK, seconds=seconds, stop=stop
     )  # fmt: skip
-    if first is None:
-        used = start > USED_MG_PER_L
-        return Fewest(start, int(np.sum(used & counted)), 0)
-    count, at_least = round(first.objective), math.ceil(first.bound - NEARLY_WHOLE)
-    prices = prices_of(demands, shelf)
+    at_least = math.ceil(first.bound - NEARLY_WHOLE) if math.isfinite(first.bound) else 0
+    if first.x is None:
+        return Fewest(start, int(np.sum((start > USED_MG_PER_L) & counted)), max(at_least, 0))
+    count, prices = round(first.objective), prices_of(demands, shelf)
     capped = Rows(
         np.vstack([both.matrix, count_costs]), np.append(both.lower, -INFINITE), np.append(both.upper, count), both.most
     )
-    left = max(seconds - (time.perf_counter() - began), 0.05)
-    costs = second_costs(prices, order, most)
-    second = minimise_whole(capped, costs, whole, absolute_gap=0.0, relative_gap=COST_GAP, seconds=left, stop=stop)
-    switches = (first if second is None else second).x[n:] > 0.5
+    second = minimise_whole(
+        capped, second_costs(prices, order, most), whole, absolute_gap=0.0, relative_gap=COST_GAP,
+        work=max(WORK - first.work, LEAST_WORK), seconds=seconds, stop=stop,
+    )  # fmt: skip
+    switches = (first.x if second.x is None else second.x)[n:] > 0.5
     x = amounts_on(switches | ~counted, rows, ranges, demands.problem, prices, order)
-    return Fewest(x if x is not None else first.x[:n] * most, count, max(at_least, 0))
+    x = first.x[:n] * most if x is None else x
+    return Fewest(x, count, max(at_least, 0), _cost_gap(second, prices, x))
+
+
+def _cost_gap(second: WholeAnswer, prices: Prices, x: Array) -> float:
+    """The most by which another set of as few salts could be cheaper, as a share of the cost."""
+    if not prices.known[x > USED_MG_PER_L].all() or not np.any(prices.per_kg[x > USED_MG_PER_L] > 0.0):
+        return 0.0
+    if second.x is None:
+        return 1.0
+    gap = (second.objective - max(second.bound, 0.0)) / second.objective if second.objective > 0.0 else 0.0
+    return gap if gap > 10.0 * COST_GAP else 0.0
 
 
 def second_costs(prices: Prices, order: tuple[Preference, ...], most: Array) -> Array:
-    """What tells equally few salts apart: how many have no price, then cost; without prices what nobody asked for."""
-    named = {preference.name: preference.per_mg for preference in order}
+    """What tells equally few salts apart: how many have no price, then cost; without prices what nobody asked for.
+
+    A salt without a price weighs as much as all costs together could.
+    """
+    n = len(most)
     if prices.known.any():
-        cost = prices.per_kg * most
-        size = float(cost.max(initial=0.0)) or 1.0
-        return np.concatenate([cost / size, np.where(prices.known, 0.0, float(len(most)))])
-    unasked, mass = named["unasked"] * most, named["mass"] * most
-    size = float(mass.max(initial=0.0)) or 1.0
-    return np.concatenate([(100.0 * unasked * 100.0 + mass) / size, np.zeros(len(most))])
+        return np.concatenate([_parts(prices.per_kg * most), np.where(prices.known, 0.0, float(n))])
+    named = {preference.name: preference.per_mg for preference in order}
+    unasked, mass = _parts(named["unasked"] * most), _parts(named["mass"] * most)
+    return np.concatenate([UNASKED_FIRST * unasked + mass, np.zeros(n)])
+
+
+def _parts(values: Array) -> Array:
+    """Values in parts of the largest."""
+    return np.asarray(values / (float(values.max(initial=0.0)) or 1.0))
 
 
 def amounts_on(

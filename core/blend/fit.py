@@ -5,31 +5,44 @@ Arrays in, arrays out; nothing here knows what a row means. Minimise ``|A x - b|
 
 Lawson & Hanson's active-set method (1974, "Solving Least Squares Problems", chapter 23) solves the plain problem.
 Limits join it as heavy rows with slacks whose right-hand side is moved by multipliers (Hestenes 1969; Powell 1969),
-so the weight stays small enough to keep the vertex right, and the multipliers are the prices of the limits.
+so the weight stays small enough to keep the vertex right, and the multipliers are the prices of the limits. Limits in
+hard conflict with the targets have large prices, and multipliers walk there slowly: an active-set method goes on.
 """
 
 from __future__ import annotations
 
+import math
+import statistics
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import nnls
 
+from core.blend.vertex import settle_on
+
 Array = NDArray[np.float64]
 
 LIMIT_WEIGHT = 100.0
 """Weight of a limit row against a target row; 1e4 and above sometimes end in a wrong vertex without an error."""
 
-MAX_UPDATES = 30
-PATIENCE = 3
-"""Updates to wait before trying to finish a slow case with one exact solve."""
-
-STUBBORN = 10
-"""Updates after which limits that still give way get ten times the weight."""
+UPDATES = 4
+"""Updates of the multipliers before an active-set method goes on; most limits settle in two (own choice)."""
 
 CLOSE = 1e-11
-"""How far, relative to the scaled row, a limit may be missed when the updates stop."""
+"""How far, relative to its right-hand side, a limit may be missed when the updates stop (own choice)."""
+
+OPTIMAL = 1e-9
+"""Residual at which an answer of the multipliers stands: a tenth of what is asked of the fit (own choice)."""
+
+NEGLIGIBLE = 1e-10
+"""Coefficient of a limit, relative to its row's largest, that is round-off of contents and charges (own choice)."""
+
+BEYOND_MG_PER_L = 1e6
+"""More of a product than a litre of anything holds; a sign that nothing bounds its column."""
+
+RIDGE = 1e-7
+"""Weight of having little of such a column, small enough to move no limit by anything that is seen (own choice)."""
 
 VIOLATION = 1e-8
 """Scaled distance above which limits count as impossible together."""
@@ -83,11 +96,19 @@ def solve_nnls(a: Array, b: Array) -> Array:
 
 def _row_scales(problem: Problem, rows: Array) -> Array:
     """Bring limit rows to the median column norm of the target rows, so one weight suits all."""
-    norms = np.linalg.norm(rows, axis=1)
-    columns = np.linalg.norm(problem.a, axis=0)
-    columns = columns[columns > 0.0]
-    wanted = float(np.median(columns)) if columns.size else 1.0
+    norms, columns = _norms(rows, axis=1), _norms(problem.a, axis=0)
+    wanted = _median(columns[columns > 0.0].tolist())
     return np.asarray(wanted / np.where(norms > 0.0, norms, wanted))
+
+
+def _norms(matrix: Array, axis: int) -> Array:
+    norms: Array = np.sqrt((matrix * matrix).sum(axis=axis))
+    return norms
+
+
+def _median(numbers: list[float]) -> float:
+    """The median of a few numbers, 1 of none."""
+    return statistics.median(numbers) if numbers else 1.0
 
 
 def fit(problem: Problem) -> Fit:
@@ -104,10 +125,11 @@ def fit(problem: Problem) -> Fit:
     touched_e, touched_g = np.any(problem.e != 0.0, axis=1), np.any(problem.g != 0.0, axis=1)
     if not (touched_e.all() and touched_g.all()):
         return _without_idle_rows(problem, touched_e, touched_g)
-    n_e, n_g = problem.e.shape[0], problem.g.shape[0]
-    x = solve_nnls(problem.a, problem.b)
+    if problem.e.shape[0] > 0:
+        return _fit_with_limits(problem)
+    n_g, x = problem.g.shape[0], solve_nnls(problem.a, problem.b)
     slack_needed = problem.g @ x - problem.g_rhs
-    if n_e == 0 and (n_g == 0 or bool(np.all(slack_needed <= CLOSE * (1.0 + np.abs(problem.g_rhs))))):
+    if n_g == 0 or bool(np.all(slack_needed <= CLOSE * (1.0 + np.abs(problem.g_rhs)))):
         return Fit(x, np.zeros(0), np.zeros(n_g), problem.e_rhs, problem.g_rhs, possible=True)
     return _fit_with_limits(problem)
 
@@ -133,88 +155,74 @@ def _without_idle_rows(problem: Problem, touched_e: NDArray[np.bool_], touched_g
 
 def _fit_with_limits(problem: Problem) -> Fit:
     n_e, n_g, n = problem.e.shape[0], problem.g.shape[0], problem.a.shape[1]
-    rows = np.vstack([problem.e, problem.g])
+    rows = _without_traces(np.vstack([problem.e, problem.g]))
     scales = _row_scales(problem, rows)
     heavy = np.hstack([rows * scales[:, None], np.vstack([np.zeros((n_e, n_g)), np.eye(n_g)])])
-    asked = np.concatenate([problem.e_rhs, problem.g_rhs]) * scales
-    kept, possible = _nearest_possible(heavy, asked, n, n_e)
-    x, price = _multiplier_updates(problem, heavy, kept)
-    rhs = kept / scales
-    return Fit(x, (price * scales)[:n_e], (price * scales)[n_e:], rhs[:n_e], rhs[n_e:], possible)
+    kept = np.concatenate([problem.e_rhs, problem.g_rhs]) * scales
+    x, price, settled = _multiplier_updates(problem, heavy, kept, CLOSE * (scales + np.abs(kept)))
+    found = _told(problem, scales, x, price, kept, possible=True)
+    if settled and kkt_residual(problem, found) <= OPTIMAL:
+        return found
+    kept, possible, start = _nearest_possible(heavy, kept, n, n_e)
+    x, price = _finished(problem, heavy[:, :n], kept, (x, start), price)
+    return _told(problem, scales, x, price, kept, possible=possible)
 
 
-def _nearest_possible(heavy: Array, asked: Array, n: int, n_e: int) -> tuple[Array, bool]:
-    """The asked right-hand sides, or the nearest ones some non-negative amounts can keep."""
+def _told(problem: Problem, scales: Array, x: Array, price: Array, kept: Array, *, possible: bool) -> Fit:
+    """Amounts, with the prices and right-hand sides of the scaled rows in the rows' own units."""
+    n_e, price, rhs = len(problem.e_rhs), price * scales, kept / scales
+    return Fit(x, price[:n_e], price[n_e:], rhs[:n_e], rhs[n_e:], possible)
+
+
+def _without_traces(rows: Array) -> Array:
+    """The rows less coefficients that are round-off: tonnes of such a column would otherwise keep an impossible row."""
+    least = NEGLIGIBLE * np.abs(rows).max(axis=1, initial=0.0)
+    return np.where(np.abs(rows) > least[:, None], rows, 0.0)
+
+
+def _nearest_possible(heavy: Array, asked: Array, n: int, n_e: int) -> tuple[Array, bool, Array]:
+    """The nearest right-hand sides some amounts keep, whether those are the asked ones, and such amounts."""
     solution = solve_nnls(heavy, asked)
-    reached = heavy @ solution
-    if float(np.max(np.abs(reached - asked))) <= VIOLATION * (1.0 + float(np.max(np.abs(asked)))):
-        return asked, True
-    limits = heavy[n_e:, :n] @ solution[:n]
-    return np.concatenate([reached[:n_e], np.maximum(asked[n_e:], limits)]), False
+    if np.any(solution[:n] > BEYOND_MG_PER_L):  # nothing bounds a column: take as little of it as will do
+        small = RIDGE * float(np.median(np.linalg.norm(heavy[:, :n], axis=0))) * np.eye(n, heavy.shape[1])
+        solution = solve_nnls(np.vstack([heavy, small]), np.concatenate([asked, np.zeros(n)]))
+    reached, limits = heavy @ solution, heavy[n_e:, :n] @ solution[:n]
+    possible = float(np.max(np.abs(reached - asked))) <= VIOLATION * (1.0 + float(np.max(np.abs(asked))))
+    return np.concatenate([reached[:n_e], np.maximum(asked[n_e:], limits)]), possible, solution[:n]
 
 
-def _multiplier_updates(problem: Problem, heavy: Array, rhs: Array) -> tuple[Array, Array]:
-    """Augmented-Lagrangian iterations on the stacked rows; returns amounts and prices of the scaled rows."""
-    n, width, weight = problem.a.shape[1], heavy.shape[1], LIMIT_WEIGHT
+def _multiplier_updates(problem: Problem, heavy: Array, rhs: Array, close: Array) -> tuple[Array, Array, bool]:
+    """Augmented-Lagrangian iterations on the stacked rows: amounts, prices of the scaled rows, whether they settled.
+
+    `close` is how far each row may be missed.
+    """
+    n, width = problem.a.shape[1], heavy.shape[1]
     targets = np.zeros((problem.a.shape[0], width))
     targets[:, :n] = problem.a
-    shift = np.zeros_like(rhs)
-    solution = np.zeros(width)
-    tolerance = CLOSE * (1.0 + float(np.max(np.abs(rhs))))
-    for update in range(MAX_UPDATES):
-        if update == STUBBORN:
-            weight, shift = 10.0 * weight, shift / 100.0
-        rows = np.vstack([targets, weight * heavy])
-        solution = solve_nnls(rows, np.concatenate([problem.b, weight * (rhs - shift)]))
+    rows = np.vstack([targets, LIMIT_WEIGHT * heavy])
+    shift, solution = np.zeros_like(rhs), np.zeros(width)
+    for _ in range(UPDATES):
+        solution = solve_nnls(rows, np.concatenate([problem.b, LIMIT_WEIGHT * (rhs - shift)]))
         missed = heavy @ solution - rhs
         shift = shift + missed
-        if float(np.max(np.abs(missed))) <= tolerance:
-            break
-        exact = _exact_on(problem, heavy, rhs, solution) if update >= PATIENCE else None
-        if exact is not None:
-            return exact
-    return solution[:n], weight**2 * shift
+        if np.all(np.abs(missed) <= close):
+            return solution[:n], LIMIT_WEIGHT**2 * shift, True
+    return solution[:n], LIMIT_WEIGHT**2 * shift, False
 
 
-def _exact_on(problem: Problem, heavy: Array, rhs: Array, solution: Array) -> tuple[Array, Array] | None:
-    """Solve the optimality conditions on the vertex the updates are heading for, or None where it is not the optimum.
-
-    Limits in hard conflict with the targets have large prices, and multipliers walk there slowly; once the active
-    set stands, one linear system is exact.
-    """
-    n = problem.a.shape[1]
-    used = np.flatnonzero(solution[:n] > 0.0)
-    limits = np.arange(n, heavy.shape[1])
-    loose = {int(np.flatnonzero(heavy[:, c])[0]) for c in limits if solution[c] > 0.0}
-    active = np.array([row for row in range(len(rhs)) if row not in loose], dtype=int)
-    scale = np.linalg.norm(problem.a[:, used], axis=0)
-    scale = np.where(scale > 0.0, scale, 1.0)
-    a, h = problem.a[:, used] / scale, heavy[np.ix_(active, used)] / scale
-    size = float(np.max(np.abs(h), initial=0.0)) or 1.0
-    matrix = np.block([[a.T @ a, h.T / size], [h / size, np.zeros((len(active), len(active)))]])
-    answer = np.linalg.lstsq(matrix, np.concatenate([a.T @ problem.b, rhs[active] / size]), rcond=None)[0]
-    x, price = np.zeros(n), np.zeros(len(rhs))
-    x[used] = answer[: len(used)] / scale
-    price[active] = answer[len(used) :] / size
-    return (x, price) if _is_optimal(problem, heavy, rhs, x, price) else None
-
-
-def _is_optimal(problem: Problem, heavy: Array, rhs: Array, x: Array, price: Array) -> bool:
-    n, n_e = len(x), problem.e.shape[0]
-    gradient = problem.a.T @ (problem.a @ x - problem.b) + heavy[:, :n].T @ price
-    size = 1.0 + float(np.max(np.abs(rhs)))
-    missed = heavy[:, :n] @ x - rhs
-    return bool(
-        np.all(x >= 0.0)
-        and np.all(price[n_e:] >= -CLOSE)
-        and np.all(gradient >= -CLOSE * np.linalg.norm(problem.a, axis=0) - CLOSE)
-        and np.all(np.abs(missed[:n_e]) <= CLOSE * size)
-        and np.all(missed[n_e:] <= CLOSE * size)
-    )
+def _finished(
+    problem: Problem, rows: Array, rhs: Array, starts: tuple[Array, ...], price: Array
+) -> tuple[Array, Array]:
+    """The exact end, from the first of the starts that keeps the rows."""
+    for start in starts:
+        found = settle_on(problem.a, problem.b, rows, rhs, len(problem.e_rhs), start)
+        if found is not None and found.settled:
+            return found.x, found.price
+    return starts[0], price
 
 
 def kkt_residual(problem: Problem, result: Fit) -> float:
-    """How far a fit is from optimal: worst of gradient, complementarity and limits, relative to the problem's size.
+    """How far a fit is from optimal: worst of gradient, limits, prices and complementarity, relative to its size.
 
     Parameters
     ----------
@@ -226,12 +234,12 @@ def kkt_residual(problem: Problem, result: Fit) -> float:
     float [-], 0 at an exact optimum.
     """
     gradient = problem.a.T @ (problem.a @ result.x - problem.b)
-    gradient = gradient + problem.e.T @ result.e_price + problem.g.T @ result.g_price
-    norms = np.linalg.norm(problem.a, axis=0)
-    size = np.where(norms > 0.0, norms, 1.0) * (1.0 + float(np.linalg.norm(problem.b)))
-    stationarity = np.where(result.x > 0.0, np.abs(gradient), np.maximum(-gradient, 0.0)) / size
-    over = (problem.g @ result.x - result.g_rhs) / (1.0 + np.abs(result.g_rhs))
+    gradient += problem.e.T @ result.e_price + problem.g.T @ result.g_price
+    norms, size = _norms(problem.a, axis=0), 1.0 + math.sqrt(float(problem.b @ problem.b))
+    stationarity = np.where(result.x > 0.0, np.abs(gradient), -gradient) / (np.where(norms > 0.0, norms, 1.0) * size)
+    slack = problem.g @ result.x - result.g_rhs
+    over = slack / (1.0 + np.abs(result.g_rhs))
     off = np.abs(problem.e @ result.x - result.e_rhs) / (1.0 + np.abs(result.e_rhs))
-    sign = np.maximum(-result.g_price, 0.0)
-    parts = [stationarity, np.maximum(over, 0.0), off, sign]
-    return max((float(np.max(part)) for part in parts if part.size), default=0.0)
+    complementarity = np.abs(result.g_price * slack) / size**2
+    parts = (stationarity, over, off, -result.g_price, complementarity)
+    return max(0.0, *(float(part.max(initial=0.0)) for part in parts))

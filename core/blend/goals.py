@@ -28,6 +28,7 @@ class Outcome:
         be kept, "no-prices" where nothing has a price
     unpriced : keys of entries left aside for want of a price
     count, at_least : salts used and the proven least number, for "fewest"
+    cost_gap : the most by which as few salts could be cheaper, as a share of the cost; 0 where that is proven
     """
 
     goal: Literal["cheapest", "fewest"]
@@ -35,6 +36,7 @@ class Outcome:
     unpriced: tuple[str, ...] = ()
     count: int | None = None
     at_least: int | None = None
+    cost_gap: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,7 +64,7 @@ def reach(
         few = fewest(ranges, demands, shelf, order)
         if few is None:
             return Reached(None, (), Outcome("fewest", "ranges"))
-        return Reached(few.x, (), Outcome("fewest", count=few.count, at_least=few.at_least))
+        return Reached(few.x, (), Outcome("fewest", count=few.count, at_least=few.at_least, cost_gap=few.cost_gap))
     if not np.any(prices_of(demands, shelf).known):
         return Reached(None, (), Outcome("cheapest", "no-prices"))
     cheap = cheapest(ranges, demands, shelf, order)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core.blend import prices
 from core.blend.demands import TargetRow, target_row
 from core.blend.nutrients import ROW
 from core.blend.solve import Blend
@@ -62,13 +63,8 @@ def misfit(blend: Blend) -> float:
 
 def cost_per_1000_l(blend: Blend) -> float | None:
     """What 1000 L of feed cost; None where something used has no price."""
-    used = [
-        (s.entry.price_per_kg, float(x))
-        for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True)
-        if x > 0
-    ]
-    known = [price * x / 1000.0 for price, x in used if price is not None]
-    return sum(known) if len(known) == len(used) else None
+    cost, missing = prices.cost_per_1000_l(blend.shelf, blend.amounts_mg_per_l)
+    return None if missing else cost or 0.0
 
 
 def cost_change(before: Blend, after: Blend) -> float | None:

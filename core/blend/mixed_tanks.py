@@ -1,4 +1,4 @@
-"""Tanks already mixed, as products with a label: what a recipe's planned concentrates bring."""
+"""Tanks already mixed, as products: what a recipe's planned concentrates bring, acid and chelates with it."""
 
 from __future__ import annotations
 
@@ -6,14 +6,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.blend.nutrients import MG_PER_MMOL
+from core.blend.nutrients import MG_PER_MMOL, Array
 from core.blend.solve import Blend
-from core.recipe.records import NUTRIENTS, LabelPercent, ShelfEntry
-
-PRINTED = ("NO3-N", "NH4-N", "urea-N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo", "Si", "Na", "Cl")
+from core.chemistry.components import COMPONENTS
+from core.recipe.records import NUTRIENTS, LabelPercent, ShelfEntry, TankContents
 
 LABEL_DIGITS = 5
-"""Significant digits of the label a tank is written down with."""
+"""Significant digits of the label a tank is shown with; the solve takes its totals (own choice)."""
+
+TOTALS_DIGITS = 12
+"""Significant digits of the totals it is written down with, so that charges still close to less than counts."""
+
+LEAST_MMOL_PER_G = 1e-12
+"""Less than this is round-off of charges that close."""
 
 
 @dataclass(frozen=True)
@@ -22,10 +27,10 @@ class MixedTank:
 
     Attributes
     ----------
-    entry : the shelf entry it becomes: a product known by its label, without price
+    entry : the shelf entry it becomes: a product known by all it holds, without price
     g_per_l : float, dissolved product per litre of concentrate, so that mg/L of it is g_per_l times mL/L
     ml_per_l : float, how it was meant to be used
-    alkalinity_meq_per_l : float, of the feed at that dose; a label cannot carry it
+    alkalinity_meq_per_l : float, of the feed at that dose
     """
 
     entry: ShelfEntry
@@ -56,15 +61,24 @@ def mixed_tank(
     product_mg_per_l = float(amounts.sum())
     if product_mg_per_l <= 0.0:
         raise ValueError(f"the tank {name} holds nothing")
-    nutrients = MG_PER_MMOL @ (blend.shelf.totals @ amounts)
-    label = _label(dict(zip(NUTRIENTS, (100.0 * nutrients / product_mg_per_l).tolist(), strict=True)))
+    totals = blend.shelf.totals @ amounts
+    label = _label(dict(zip(NUTRIENTS, (100.0 * (MG_PER_MMOL @ totals) / product_mg_per_l).tolist(), strict=True)))
     g_per_l = product_mg_per_l * ratio / 1000.0
     most = None if at_most_ml_per_l is None else at_most_ml_per_l * g_per_l
-    entry = ShelfEntry(salt=f"blend:{name}", label_percent=label, at_most_mg_per_l=most)
+    contents = _contents(1000.0 * totals / product_mg_per_l)
+    entry = ShelfEntry(salt=f"blend:{name}", label_percent=label, at_most_mg_per_l=most, mixed_mmol_per_g=contents)
     return MixedTank(entry, g_per_l, 1000.0 / ratio, float(blend.shelf.alkalinity @ amounts))
 
 
 def _label(percent: dict[str, float]) -> LabelPercent:
-    kept = {name: float(f"{percent[name]:.{LABEL_DIGITS}g}") for name in PRINTED if percent[name] > 1e-6}
+    kept = {name: float(f"{value:.{LABEL_DIGITS}g}") for name, value in percent.items() if value > 1e-6 and name != "N"}
     fields = dict(zip(LabelPercent.__struct_encode_fields__, LabelPercent.__struct_fields__, strict=True))
     return LabelPercent(**{fields[name]: value for name, value in kept.items()})
+
+
+def _contents(mmol_per_g: Array) -> TankContents:
+    fields = dict(zip(TankContents.__struct_encode_fields__, TankContents.__struct_fields__, strict=True))
+    held = zip(COMPONENTS, mmol_per_g.tolist(), strict=True)
+    return TankContents(
+        **{fields[name]: float(f"{mmol:.{TOTALS_DIGITS}g}") for name, mmol in held if mmol > LEAST_MMOL_PER_G}
+    )

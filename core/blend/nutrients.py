@@ -27,7 +27,6 @@ def _mg_per_mmol() -> Array:
     for nutrient, parts in ATOMS.items():
         for component, (element, atoms) in parts.items():
             table[NUTRIENTS.index(nutrient), COMPONENTS.index(component)] = atoms * ATOMIC_WEIGHTS[element]
-    table.setflags(write=False)
     return table
 
 
@@ -39,6 +38,15 @@ CHARGE: Array = np.array([REFERENCE_CHARGE[name] for name in COMPONENTS], dtype=
 
 ROW: dict[str, int] = {name: row for row, name in enumerate(NUTRIENTS)}
 COLUMN: dict[str, int] = {name: column for column, name in enumerate(COMPONENTS)}
+
+
+def read_only(*arrays: Array) -> None:
+    """Make arrays that are kept and shared unwritable, so that nobody changes what others were given."""
+    for array in arrays:
+        array.setflags(write=False)
+
+
+read_only(MG_PER_MMOL, CHARGE)
 
 
 def nutrients_mg_per_l(totals_mmol_per_l: Array) -> Array:

@@ -12,6 +12,20 @@ from core.blend.nutrients import Array
 from core.blend.shelf import Shelf
 
 
+def cost_per_1000_l(shelf: Shelf, amounts_mg_per_l: Array) -> tuple[float | None, tuple[str, ...]]:
+    """What the priced of these amounts cost for 1000 L of feed, None where none has a price; and what has no price.
+
+    1 mg/L is 1 g per 1000 L, so an amount in mg/L times a price per kg, divided by 1000, is the cost of 1000 L.
+
+    Parameters
+    ----------
+    amounts_mg_per_l : (n_sources,) ndarray
+    """
+    used = [(s.entry, x) for s, x in zip(shelf.sources, amounts_mg_per_l.tolist(), strict=True) if x > 0.0]
+    priced = [x * entry.price_per_kg / 1000.0 for entry, x in used if entry.price_per_kg is not None]
+    return sum(priced) if priced else None, tuple(entry.key for entry, _ in used if entry.price_per_kg is None)
+
+
 @dataclass(frozen=True, eq=False)
 class Prices:
     """Prices of the free columns.

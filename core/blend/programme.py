@@ -6,6 +6,7 @@ making one costs more than a small solve and one solver must not serve two threa
 
 from __future__ import annotations
 
+import math
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -16,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.blend.fit import Array
+from core.blend.stopping import asked_to_stop
 
 INFINITE = highspy.kHighsInf
 
@@ -31,6 +33,10 @@ class Preference:
 
     name: str
     per_mg: Array
+
+    def only(self, columns: NDArray[np.intp]) -> Preference:
+        """The same aim over some of the columns."""
+        return Preference(self.name, self.per_mg[columns])
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,11 +63,16 @@ class Rows:
 
 @dataclass(frozen=True, eq=False)
 class WholeAnswer:
-    """What the whole-number solver found: the columns, their objective, and the proven least it can be."""
+    """What the whole-number solver found: the columns, their objective, and the proven least it can be.
 
-    x: Array
+    `x` is None and the objective infinite where it was ended before it found anything; `work` is how often the solver
+    asked whether to go on.
+    """
+
+    x: Array | None
     objective: float
     bound: float
+    work: int
 
 
 def _quiet() -> highspy.Highs:
@@ -130,7 +141,8 @@ def settle(rows: Rows, preferences: tuple[Preference, ...]) -> Array | None:
     """Settle the preferences one after another; None when there is no amount that keeps the rows.
 
     After each step every column and row with a price of its own is frozen where it is: that is exactly the set of
-    optima of the step, so the next one starts from the same vertex and nothing settled is lost.
+    optima of the step, so the next one starts from the same vertex and nothing settled is lost. Where that leaves a
+    single blend there is nothing to settle any more.
 
     Returns
     -------
@@ -148,20 +160,29 @@ def settle(rows: Rows, preferences: tuple[Preference, ...]) -> Array | None:
         if found is None:
             return chosen
         chosen = found
-        freeze(solver, open_columns, one_sided)
+        if not freeze(solver, open_columns, one_sided):
+            break
     return chosen
 
 
-def freeze(solver: highspy.Highs, open_columns: NDArray[np.bool_], one_sided: NDArray[np.bool_]) -> None:
-    """Hold, after a minimum, every column and row that cannot move without losing it; updates `open_columns`."""
+def freeze(solver: highspy.Highs, open_columns: NDArray[np.bool_], one_sided: NDArray[np.bool_]) -> bool:
+    """Hold, after a minimum, every column and row that cannot move without losing it; updates `open_columns`.
+
+    Returns
+    -------
+    bool, False where nothing can move any more: what has no price is then just what makes up the vertex, one column or
+    slack for each row, and the rest of it is held.
+    """
     solution = solver.getSolution()
-    settled = open_columns & (np.abs(np.array(solution.col_dual)) > REDUCED_COST)
-    at, reached = solution.col_value, solution.row_value
-    for column in np.flatnonzero(settled):
-        solver.changeColBounds(int(column), float(at[column]), float(at[column]))
-    open_columns &= ~settled
-    for row in np.flatnonzero(one_sided & (np.abs(np.array(solution.row_dual)) > REDUCED_COST)):
-        solver.changeRowBounds(int(row), float(reached[row]), float(reached[row]))
+    priced, tight = (np.abs(np.array(dual)) > REDUCED_COST for dual in (solution.col_dual, solution.row_dual))
+    settled = np.flatnonzero(open_columns & priced)
+    at = np.array(solution.col_value)[settled]
+    solver.changeColsBounds(len(settled), settled.astype(np.int32), at, at)
+    open_columns[settled] = False
+    rows, reached = np.flatnonzero(one_sided & tight).tolist(), solution.row_value
+    for row in rows:
+        solver.changeRowBounds(row, reached[row], reached[row])
+    return bool(np.count_nonzero(~priced) + np.count_nonzero(~tight) > len(tight))
 
 
 def minimise_whole(
@@ -171,10 +192,11 @@ def minimise_whole(
     *,
     absolute_gap: float,
     relative_gap: float,
-    seconds: float,
+    work: int,
+    seconds: float | None = None,
     stop: Callable[[], bool] | None = None,
-) -> WholeAnswer | None:
-    """Minimise with some columns whole numbers; None where nothing was found.
+) -> WholeAnswer:
+    """Minimise with some columns whole numbers.
 
     Parameters
     ----------
@@ -182,8 +204,9 @@ def minimise_whole(
     costs : (n,) ndarray
     whole : (n,) ndarray of bool, the columns that must be whole
     absolute_gap, relative_gap : how near the proven bound an answer is good enough
-    seconds : float [s], when to stop with what there is
-    stop : asked now and then; True ends the search with what there is
+    work : how often the solver may ask whether to go on; unlike a clock it ends the same search at the same place
+    seconds : float [s] or None, when to stop with what there is all the same
+    stop : asked now and then; True ends the search with what there is, as does `core.blend.stopping`
     """
     solver = _whole_solver()
     solver.clearModel()
@@ -191,27 +214,30 @@ def minimise_whole(
     model.col_cost_ = costs
     kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
     model.integrality_ = [kinds[int(is_whole)] for is_whole in whole]
-    for name, value in (("mip_abs_gap", absolute_gap), ("mip_rel_gap", relative_gap), ("time_limit", seconds)):
+    limit = INFINITE if seconds is None else seconds
+    for name, value in (("mip_abs_gap", absolute_gap), ("mip_rel_gap", relative_gap), ("time_limit", limit)):
         solver.setOptionValue(name, value)
     solver.passModel(model)
-    _run(solver, stop)
+    asked = _run(solver, work, stop)
     info, found = solver.getInfo(), np.array(solver.getSolution().col_value)
+    bound = float(info.mip_dual_bound)
     if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible or found.size == 0:
-        return None
-    return WholeAnswer(np.maximum(found, 0.0), float(info.objective_function_value), float(info.mip_dual_bound))
+        return WholeAnswer(None, math.inf, bound, asked)
+    return WholeAnswer(np.maximum(found, 0.0), float(info.objective_function_value), bound, asked)
 
 
-def _run(solver: highspy.Highs, stop: Callable[[], bool] | None) -> None:
-    if stop is None:
-        solver.run()
-        return
+def _run(solver: highspy.Highs, work: int, stop: Callable[[], bool] | None) -> int:
+    asked = 0
 
     def ask(event: Any) -> None:
-        if stop():
-            event.interrupt()
+        nonlocal asked
+        asked += 1
+        # said each time: the solver keeps the last answer, even into the next search
+        event.interrupt(asked > work or asked_to_stop() or (stop is not None and stop()))
 
     solver.cbMipInterrupt.subscribe(ask)
     try:
         solver.run()
     finally:
         solver.cbMipInterrupt.unsubscribe(ask)
+    return asked

@@ -19,6 +19,10 @@ SHOWN = {"P": "H2PO4", "S": "SO4"}
 UNIVERSAL = {"K": 35.0, "Ca": 45.0, "Mg": 20.0, "NO3": 60.0, "H2PO4": 5.0, "SO4": 35.0}
 UNIVERSAL_SOURCE = "Steiner 1984, The universal nutrient solution"
 
+LEEWAY = 0.1
+"""Share of the usual range's end by which a figure may leave it unremarked, our own choice: a range from one or two
+published solutions is narrower than what is grown with."""
+
 
 class Usual(Struct, frozen=True):
     """What is usual: the range over published solutions, where they come from and how that is known."""
@@ -45,6 +49,13 @@ class Ratio(Struct, frozen=True):
     def within(self) -> bool | None:
         """Whether the figure lies in the usual range; None where none is known."""
         return None if self.usual is None else self.usual.low <= self.value <= self.usual.high
+
+    @property
+    def unusual(self) -> bool:
+        """Whether the figure lies outside the usual range by more than LEEWAY of its end."""
+        if self.usual is None:
+            return False
+        return not self.usual.low * (1.0 - LEEWAY) <= self.value <= self.usual.high * (1.0 + LEEWAY)
 
 
 def ratios(totals: Array, alkalinity: float, crop_id: str | None = None) -> tuple[Ratio, ...]:

@@ -27,6 +27,7 @@ BETTER = 0.02
 """Worst weighted deviation a remedy must gain to be offered when it mends no miss altogether."""
 
 SAME_MEQ_PER_L = 0.02
+"""Alkalinities this close are the same to anyone with a test kit (own choice)."""
 
 NOT_OFFERED = ("base",)
 """Kinds of product never proposed unasked: hydroxides, carbonates, lime."""
@@ -75,7 +76,7 @@ def _salts(blend: Blend) -> list[Step]:
 def _quick_misfit(blend: Blend, salt_id: str) -> float:
     shelf = compile_shelf((*blend.recipe.shelf, ShelfEntry(salt=salt_id)))
     share = crop_ammonium_share_percent(blend.recipe)
-    demands = build(blend.aim, shelf, blend.water.totals, blend.water.alkalinity, share, 4.5)
+    demands = build(blend.aim, shelf, blend.water.totals, blend.water.alkalinity, share, blend.acids)
     x = fit(demands.problem).x
     return round(float(((demands.problem.a @ x - demands.problem.b) ** 2).sum()), 9)
 
@@ -133,6 +134,6 @@ def spares(blend: Blend) -> tuple[Spare, ...]:
 
 def _alkalinity_kept(before: Blend, after: Blend) -> bool:
     return (
-        abs(after.alkalinity - before.alkalinity) < 0.02
-        or after.alkalinity <= (after.demands.alkalinity_goal or 0.0) + 0.02
+        abs(after.alkalinity_left - before.alkalinity_left) < SAME_MEQ_PER_L
+        or after.alkalinity_left <= (after.demands.alkalinity_goal or 0.0) + SAME_MEQ_PER_L
     )

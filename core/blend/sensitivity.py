@@ -1,4 +1,4 @@
-"""What a bound or a target costs, by solving one step to either side of it."""
+"""What a bound, a target or a tolerance costs, by solving one step to either side of it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from core.blend.demands import LimitRow, target_row
 from core.blend.judge import cost_change, misfit, reached, target_rows
 from core.blend.solve import Blend, solve_aim, solve_goal
 from core.blend.why_records import Price, Side
-from core.recipe.records import Target
+from core.recipe.records import MACROS, Target
 
 STEP = 0.01
 """One step, as a share of the bound or target."""
@@ -21,6 +21,12 @@ LEAST_STEP_MG_PER_L = 0.01
 ALKALINITY_STEP_MEQ_PER_L = 0.05
 SHARE_STEP_PERCENT = 1.0
 
+NARROWER, WIDER = 0.5, 2.0
+"""Factors a tolerance is tried at (own choice: from 5 % to 2.5 % and 10 %)."""
+
+SAME_TOLERANCE_PERCENT = 1e-6
+"""Ends of a range this close in width are one tolerance: round-off of per cents."""
+
 SAME_MISFIT = 1e-6
 """Change of the misfit too small to tell: one target moved by a tenth of a per cent. Dust swept out makes as much."""
 
@@ -28,11 +34,16 @@ SAME_COST = 1e-6
 
 
 def prices(blend: Blend) -> tuple[Price, ...]:
-    """Prices of every bound that is reached, then of every target, those that matter only."""
+    """Prices of every bound that is reached, then of every target, then of tolerances; those that matter only.
+
+    A tolerance decides nothing where the closest blend is sought, so there it has no price.
+    """
     found = [_limit_price(blend, place, row) for place, row in binding(blend)]
     if blend.demands.problem.e.shape[0]:
         found.append(_alkalinity_price(blend))
     found += [_target_price(blend, target) for target in blend.aim.targets if target.mg_per_l > 0.0]
+    if blend.outcome is not None and not blend.outcome.missed:
+        found += [price for target in blend.aim.targets if (price := _tolerance_price(blend, target)) is not None]
     return tuple(price for price in found if _matters(price))
 
 
@@ -60,6 +71,7 @@ def _limit_price(blend: Blend, place: int, row: LimitRow) -> Price:
             blend.shelf,
             blend.water,
             replace(blend.demands, problem=replace(problem, g_rhs=rhs)),
+            blend.acids,
         )
 
     return _price(blend, row.code, row.about, row.bound, unit, step, at)
@@ -71,7 +83,7 @@ def _alkalinity_price(blend: Blend) -> Price:
     def at(bound: float) -> Blend:
         problem = blend.demands.problem
         changed = replace(blend.demands, problem=replace(problem, e_rhs=problem.e_rhs + (bound - goal)))
-        return solve_goal(blend.recipe, blend.aim, blend.shelf, blend.water, changed)
+        return solve_goal(blend.recipe, blend.aim, blend.shelf, blend.water, changed, blend.acids)
 
     return _price(blend, "alkalinity", "alkalinity", goal, "meq/L", ALKALINITY_STEP_MEQ_PER_L, at)
 
@@ -89,6 +101,22 @@ def _target_price(blend: Blend, target: Target) -> Price:
         return solve_aim(blend.recipe, aim, blend.shelf, blend.water)
 
     return _price(blend, "target", row.nutrient, row.target, "mg/L", step_of(row.target), at)
+
+
+def _tolerance_price(blend: Blend, target: Target) -> Price | None:
+    """A macro's tolerance made half and twice as wide; None for a range that is not as wide below as above."""
+    row = target_row(target)
+    below, above = (100.0 * abs(end / row.target - 1.0) if row.target > 0.0 else 0.0 for end in (row.low, row.high))
+    if target.nutrient not in MACROS or not below > 0.0 or abs(below - above) > SAME_TOLERANCE_PERCENT:
+        return None
+
+    def at(percent: float) -> Blend:
+        moved = edited(target, tolerance_percent=percent, low_mg_per_l=None, high_mg_per_l=None)
+        aim = edited(blend.aim, targets=tuple(moved if one is target else one for one in blend.aim.targets))
+        return solve_aim(blend.recipe, aim, blend.shelf, blend.water)
+
+    wide, narrow = min(below * WIDER, 100.0), below * NARROWER
+    return Price("tolerance", row.nutrient, below, "%", _side(blend, narrow, at), _side(blend, wide, at))
 
 
 def _price(

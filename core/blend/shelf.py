@@ -3,19 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
-from core.blend.composition import blend_totals, salt_totals
-from core.blend.nutrients import MG_PER_MMOL, ROW, Array
+from core.blend.composition import (
+    blend_totals,
+    elements_percent,
+    formula_percent,
+    mixed_totals,
+    salt_totals,
+    split_nitrogen,
+)
+from core.blend.nutrients import MG_PER_MMOL, ROW, Array, read_only
 from core.catalog import Salt, density_kg_per_l, is_liquid, salts
-from core.recipe.records import ShelfEntry
+from core.catalog.acids import density_tables
+from core.recipe.records import TRACES, ShelfEntry
 
 BLEND_RANK = 1000
 """Where bought blends and mixed tanks stand in the catalog's order of preference: after every single salt."""
 
-TRACE_TOTALS = ("Fe", "Mn", "Zn", "B", "Cu", "Mo")
+TRACE_TOTALS = tuple(name for name in TRACES if name != "Si")
+"""Nutrients a product is a trace product for; silicate brings its silicon by the gram."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,17 +50,17 @@ class Source:
     strength_percent: float | None
     density_kg_per_l: float | None
 
-    @property
+    @cached_property
     def key(self) -> str:
         """The entry's name within its shelf."""
         return self.entry.key
 
-    @property
+    @cached_property
     def kind(self) -> str:
         """The catalog's kind, or "blend"."""
         return "blend" if self.salt is None else self.salt.kind
 
-    @property
+    @cached_property
     def is_trace(self) -> bool:
         """True for a product bought for a micronutrient."""
         return any(self.brings[ROW[name]] > 0.01 for name in TRACE_TOTALS)
@@ -76,6 +85,22 @@ class Shelf:
     def __len__(self) -> int:
         return len(self.sources)
 
+    def of_kind(self, kind: str) -> tuple[int, ...]:
+        """The columns of one of the catalog's kinds."""
+        return self._kinds.get(kind, ())
+
+    @cached_property
+    def _kinds(self) -> dict[str, tuple[int, ...]]:
+        kinds = [source.kind for source in self.sources]
+        return {kind: tuple(i for i, own in enumerate(kinds) if own == kind) for kind in set(kinds)}
+
+    @cached_property
+    def fixed_mg_per_l(self) -> Array:
+        """What the recipe states of each source exactly, else 0, (n_sources,) ndarray [mg/L]."""
+        fixed = np.array([source.entry.exactly_mg_per_l or 0.0 for source in self.sources])
+        read_only(fixed)
+        return fixed
+
 
 @lru_cache(maxsize=512)
 def source_of(entry: ShelfEntry) -> Source:
@@ -85,15 +110,45 @@ def source_of(entry: ShelfEntry) -> Source:
     ------
     core.catalog.UnknownSalt : when the entry names no product of the catalog.
     """
-    if entry.salt.startswith("blend:"):
-        totals, alkalinity = blend_totals(entry.label_percent)
-        return Source(entry, None, totals, MG_PER_MMOL @ totals, alkalinity, 1.0, BLEND_RANK, None, None)
+    source = _bought_blend(entry) if entry.salt.startswith("blend:") else _catalog_product(entry)
+    read_only(source.totals, source.brings)
+    return source
+
+
+def _bought_blend(entry: ShelfEntry) -> Source:
+    mixed = entry.mixed_mmol_per_g
+    totals, alkalinity = mixed_totals(mixed) if mixed else blend_totals(entry.label_percent)
+    return Source(entry, None, totals, MG_PER_MMOL @ totals, alkalinity, 1.0, BLEND_RANK, None, None)
+
+
+def _catalog_product(entry: ShelfEntry) -> Source:
     salt = salts()[entry.salt]
-    strength = entry.strength_percent if entry.strength_percent is not None else salt.default_strength_percent
+    strength = strength_of(entry, salt)
     totals, alkalinity = salt_totals(salt, entry.label_percent, strength)
     density = density_kg_per_l(salt, strength) if is_liquid(salt, strength) else None
     dissolved = salt.anhydrous_mass_fraction * (1.0 if strength is None else strength / 100.0)
     return Source(entry, salt, totals, MG_PER_MMOL @ totals, alkalinity, dissolved, salt.rank, strength, density)
+
+
+def strength_of(entry: ShelfEntry, salt: Salt) -> float | None:
+    """The strength a product counts with [% by mass]: its label's, else as stated, else as it is usually sold."""
+    labelled = labelled_strength_percent(entry, salt)
+    if labelled is not None:
+        return min(labelled, density_tables()[salt.id].strength_percent[-1]) if salt.liquid else labelled
+    return salt.default_strength_percent if entry.strength_percent is None else entry.strength_percent
+
+
+def labelled_strength_percent(entry: ShelfEntry, salt: Salt) -> float | None:
+    """The strength at which a product sold by strength holds what its label prints [% by mass].
+
+    None where it is not sold by strength or the label prints nothing its formula holds.
+    """
+    if not entry.label_percent or salt.id not in density_tables():
+        return None
+    formula = formula_percent(salt)
+    printed = split_nitrogen(elements_percent(dict(entry.label_percent.items())), formula)
+    ratios = [printed[name] / formula[name] for name in printed if formula.get(name)]
+    return 100.0 * float(np.mean(ratios)) if ratios else None
 
 
 @lru_cache(maxsize=32)
@@ -102,6 +157,5 @@ def compile_shelf(entries: tuple[ShelfEntry, ...]) -> Shelf:
     sources = tuple(source_of(entry) for entry in entries)
     totals = np.stack([source.totals for source in sources], axis=1)
     shelf = Shelf(sources, totals, MG_PER_MMOL @ totals, np.array([source.alkalinity for source in sources]))
-    for array in (shelf.totals, shelf.brings, shelf.alkalinity):
-        array.setflags(write=False)
+    read_only(shelf.totals, shelf.brings, shelf.alkalinity)
     return shelf

@@ -5,25 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-import msgspec
 import numpy as np
+from numpy.typing import NDArray
 
-from core.blend.alkalinity import FORMULA_PH, counting_ph, is_acid, residual_goal
+from core.blend.alkalinity import BY_FORMULA, AcidUse, alkalinity_left, with_acid_at_most
+from core.blend.chloride import columns_without_chloride
 from core.blend.choose import USED_MG_PER_L, Preference, choose
 from core.blend.demands import Demands, build
 from core.blend.dust import DUST_LOSS, dust
 from core.blend.fit import Fit, fit
-from core.blend.nutrients import COLUMN, MG_PER_MMOL, Array
+from core.blend.nutrients import MG_PER_MMOL, Array
 from core.blend.shelf import Shelf, compile_shelf
 from core.blend.waters import WaterTotals, recipe_water
 from core.recipe.records import Aim, Recipe
 
 if TYPE_CHECKING:
     from core.blend.goals import Outcome
-
-PH_ROUNDS = 8
-PH_CLOSE_MEQ_PER_L = 1e-4
-"""An aim's pH is met when the alkalinity stands this close to what the feed holds at it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,6 +37,8 @@ class Blend:
     water_mg_per_l : (n_nutrients,) ndarray of the water alone
     possible : bool, False when the limits could not all be kept
     outcome : how a goal other than the closest fit came out; None for the closest fit
+    acids : how acids were counted and what served the alkalinity
+    settled : bool, False when acid and feed did not come to agree in the rounds allowed
     """
 
     recipe: Recipe
@@ -55,6 +54,13 @@ class Blend:
     possible: bool
     dropped: tuple[str, ...] = ()
     outcome: Outcome | None = None
+    acids: AcidUse = BY_FORMULA
+    settled: bool = True
+
+    @property
+    def alkalinity_left(self) -> float:
+        """Alkalinity of the feed with its acids counted by what they give off in it [meq/L]."""
+        return alkalinity_left(self.shelf, self.amounts_mg_per_l, self.water.alkalinity, self.acids.held)
 
 
 def crop_ammonium_share_percent(recipe: Recipe) -> float | None:
@@ -81,15 +87,40 @@ def preferences(demands: Demands, shelf: Shelf) -> tuple[Preference, ...]:
 
 def solve_demands(demands: Demands, shelf: Shelf) -> tuple[Fit, tuple[str, ...]]:
     """Fit, choose and sweep the dust out; returns the fit over the free columns and the keys swept out."""
-    result = choose(demands.problem, fit(demands.problem), preferences(demands, shelf))
+    result, _ = chosen_fit(demands, shelf)
     dropped: list[str] = []
-    while (column := dust(demands, shelf, result.x)) is not None:
-        without = _without(demands, result, column)
-        if without is None or _loss(demands, result.x, without.x) >= DUST_LOSS:
-            break
+    while (swept := _swept(demands, shelf, result)) is not None:
+        column, result = swept
         dropped.append(shelf.sources[demands.free[column]].key)
-        result = without
     return result, tuple(dropped)
+
+
+def chosen_fit(demands: Demands, shelf: Shelf) -> tuple[Fit, NDArray[np.bool_]]:
+    """The fit over the free columns that a grower would choose, and which of the columns it was chosen from."""
+    order, every = preferences(demands, shelf), np.ones(len(demands.free), dtype=bool)
+    result = choose(demands.problem, fit(demands.problem), order)
+    columns = columns_without_chloride(demands, shelf, result.x)
+    if columns is None:
+        return result, every
+    problem = demands.problem.only(columns)
+    spared = choose(problem, fit(problem), tuple(preference.only(columns) for preference in order))
+    return replace(spared, x=_spread(spared.x, columns, len(every))), np.isin(np.arange(len(every)), columns)
+
+
+def _spread(x: Array, columns: NDArray[np.intp], size: int) -> Array:
+    """Amounts of some columns among all."""
+    spread = np.zeros(size)
+    spread[columns] = x
+    return spread
+
+
+def _swept(demands: Demands, shelf: Shelf, result: Fit) -> tuple[int, Fit] | None:
+    """The first salt that is dust and costs next to nothing to leave out, and the fit without it."""
+    for column in dust(demands, shelf, result.x):
+        without = _without(demands, result, column)
+        if without is not None and _loss(demands, result.x, without.x) < DUST_LOSS:
+            return column, without
+    return None
 
 
 def _without(demands: Demands, result: Fit, column: int) -> Fit | None:
@@ -97,9 +128,7 @@ def _without(demands: Demands, result: Fit, column: int) -> Fit | None:
     keep = np.array([i for i in np.flatnonzero(result.x > USED_MG_PER_L) if i != column], dtype=int)
     kept = replace(demands.problem, e_rhs=result.e_rhs, g_rhs=result.g_rhs)
     found = fit(kept.only(keep))
-    x = np.zeros(len(demands.free))
-    x[keep] = found.x
-    return replace(result, x=x) if found.possible else None
+    return replace(result, x=_spread(found.x, keep, len(demands.free))) if found.possible else None
 
 
 def _loss(demands: Demands, before: Array, after: Array) -> float:
@@ -131,42 +160,30 @@ def solve(recipe: Recipe) -> Blend:
 
 def solve_aim(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals) -> Blend:
     """Solve for an aim that may differ from the recipe's own in strength."""
-    acids = any(is_acid(source) for source in shelf.sources)
-    if aim.ph is not None and aim.residual_alkalinity_meq_per_l is None and acids:
-        return _at_ph(recipe, aim, shelf, water)
-    goal = residual_goal(aim, water.alkalinity, acid_on_shelf=acids)
-    ph = counting_ph(aim, goal, float(water.totals[COLUMN["C"]]))
-    return _solve_once(recipe, aim, shelf, water, ph)
+    from core.blend.serving import serve
+
+    return serve(recipe, aim, shelf, water)
 
 
-def _at_ph(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals) -> Blend:
-    """An aim that names only a pH is one alkalinity row whose value is what this very feed holds at that pH.
-
-    Acids count by formula here, for the alkalinity at the pH already counts what their anions take up.
-    """
-    from core.blend.strength import alkalinity_at_ph
-
-    blend = _solve_once(recipe, aim, shelf, water, FORMULA_PH[0])
-    for _ in range(PH_ROUNDS):
-        wanted = alkalinity_at_ph(blend.totals, aim.ph or 7.0)
-        if wanted is None or abs(wanted - blend.alkalinity) < PH_CLOSE_MEQ_PER_L:
-            break
-        asked = msgspec.structs.replace(aim, residual_alkalinity_meq_per_l=wanted)
-        blend = _solve_once(recipe, asked, shelf, water, FORMULA_PH[0])
-    return replace(blend, aim=aim)
+def solve_once(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, acids: AcidUse) -> Blend:
+    """Solve once, acids counting and serving as told."""
+    return solve_goal(recipe, aim, shelf, water, demands_of(recipe, aim, shelf, water, acids), acids)
 
 
-def _solve_once(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, ph: float) -> Blend:
+def demands_of(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, acids: AcidUse) -> Demands:
+    """The rows of one solve, acids counting and serving as told."""
     share = crop_ammonium_share_percent(recipe)
-    demands = build(aim, shelf, water.totals, water.alkalinity, share, ph)
-    return solve_goal(recipe, aim, shelf, water, demands)
+    demands = build(aim, shelf, water.totals, water.alkalinity, share, acids)
+    return with_acid_at_most(demands, shelf, acids)
 
 
-def solve_goal(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, demands: Demands) -> Blend:
+def solve_goal(
+    recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, demands: Demands, acids: AcidUse = BY_FORMULA
+) -> Blend:
     """Solve for the recipe's goal; the closest blend where another goal cannot be had, and then it says so."""
     if recipe.goal == "closest" or not aim.targets:
         result, dropped = solve_demands(demands, shelf)
-        return assemble(recipe, aim, shelf, water, demands, result, dropped)
+        return assemble(recipe, aim, shelf, water, demands, result, dropped, acids)
     from core.blend.goals import reach
 
     found = reach(recipe.goal, aim, demands, shelf, preferences(demands, shelf))
@@ -176,11 +193,18 @@ def solve_goal(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, deman
         problem = demands.problem
         no_prices = np.zeros(len(problem.e_rhs)), np.zeros(len(problem.g_rhs))
         result, dropped = Fit(found.x, *no_prices, problem.e_rhs, problem.g_rhs, possible=True), found.dropped
-    return replace(assemble(recipe, aim, shelf, water, demands, result, dropped), outcome=found.outcome)
+    return replace(assemble(recipe, aim, shelf, water, demands, result, dropped, acids), outcome=found.outcome)
 
 
 def assemble(
-    recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, demands: Demands, result: Fit, dropped: tuple[str, ...]
+    recipe: Recipe,
+    aim: Aim,
+    shelf: Shelf,
+    water: WaterTotals,
+    demands: Demands,
+    result: Fit,
+    dropped: tuple[str, ...],
+    acids: AcidUse,
 ) -> Blend:
     """Put fixed and solved amounts together and count the feed."""
     amounts = demands.fixed_mg_per_l.copy()
@@ -200,4 +224,5 @@ def assemble(
         MG_PER_MMOL @ water.totals,
         result.possible,
         dropped,
+        acids=acids,
     )

@@ -11,7 +11,7 @@ from core.blend.remedies import best_remedy, plain_recipe, spares
 from core.blend.sensitivity import prices
 from core.blend.shelf import compile_shelf
 from core.blend.solve import Blend, solve, solve_aim
-from core.blend.why_records import Why
+from core.blend.why_records import Price, Unused, Why
 from core.recipe.records import Recipe
 
 
@@ -39,6 +39,11 @@ def why_of(blend: Blend) -> Why:
         prices=prices(steady),
         unused=unused(blend),
     )
+
+
+def sensitivity_of(blend: Blend) -> tuple[tuple[Price, ...], tuple[Unused, ...]]:
+    """What one step of every bound and target does, and from which price each unused entry would come in."""
+    return prices(_on_its_own_salts(blend)), unused(blend)
 
 
 def _on_its_own_salts(blend: Blend) -> Blend:

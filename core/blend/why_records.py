@@ -78,7 +78,11 @@ class Side(Struct, frozen=True):
 
 
 class Price(Struct, frozen=True):
-    """What a bound or a target costs: one step up and one step down, each solved anew; None where it cannot be."""
+    """What a bound, a target or a tolerance costs: a step up and one down, each solved anew; None where it cannot be.
+
+    `kind`: "target", "tolerance" of a target [%], or the code of a bound: "limit", "chloride", "ammonium-share",
+    "entry", "alkalinity".
+    """
 
     kind: str
     about: str

@@ -14,6 +14,7 @@ from core.blend.nutrients import ROW
 from core.blend.solve import Blend
 from core.chemistry import OutOfRange, conductivity_by_ion, kg_water_per_l, speciate
 from core.chemistry.species import all_species
+from core.units import Context, Kind, UnitError, value_in
 
 
 class Number(Struct, frozen=True):
@@ -26,8 +27,8 @@ class Number(Struct, frozen=True):
 class Line(Struct, frozen=True):
     """One line: `numbers` joined by `sign` make `result`; `about` names a product, an ion or a nutrient.
 
-    `code`: "water", "salt" (amount times content), "sum", "target", "weight", "ion", "ec", "price", "cost".
-    `sign`: "x" multiply, "+" add, "" a figure taken as it is.
+    `code`: "water", "salt" (amount times content), "sum", "target", "weight", "ion", "ec", "price", "cost", "unit".
+    `sign`: "x" multiply, "/" divide, "+" add, "" a figure taken as it is.
     """
 
     code: str
@@ -124,6 +125,56 @@ def cost_working(blend: Blend, currency: str) -> Working | None:
             numbers = (Number(amount / 1000.0, "kg per 1000 L"), Number(price, f"{currency}/kg".lstrip("/")))
             lines.append(Line("price", source.key, numbers, "x", Number(amount * price / 1000.0, currency)))
     return Working("cost", (*lines, Line("cost", "", tuple(one.result for one in lines), "+", Number(total, currency))))
+
+
+UNITS: dict[str, tuple[Kind, tuple[str, ...]]] = {
+    "mg/L": ("concentration", ("mg/L", "mmol/L", "meq/L")),
+    "g": ("mass", ("g", "kg", "oz", "lb")),
+    "mS/cm": ("ec", ("mS/cm", "µS/cm", "CF", "ppm-500", "ppm-700")),
+}
+"""Unit a working ends in -> the kind of quantity and the units it can be turned into."""
+
+
+def units_of(working: Working) -> tuple[str, ...]:
+    """The units a working's result can be told in, its own first."""
+    own = working.lines[-1].result.unit
+    if own not in UNITS:
+        return (own,)
+    return tuple(unit for unit in UNITS[own][1] if unit == own or _factor(working, unit) is not None)
+
+
+def in_unit(working: Working, unit: str) -> Working:
+    """The same working with a last line that turns its result into another unit.
+
+    Raises
+    ------
+    ValueError : the result cannot be told in that unit.
+    """
+    result = working.lines[-1].result
+    if unit == result.unit:
+        return working
+    factor = _factor(working, unit)
+    if factor is None:
+        raise ValueError(f"{working.subject} cannot be told in {unit}")
+    turned = Number(result.value * factor, unit)
+    own, other = result.unit.split("/")[0], unit.split("/")[0]
+    if factor >= 1.0:
+        line = Line("unit", unit, (result, Number(factor, f"{other}/{own}")), "x", turned)
+    else:
+        line = Line("unit", unit, (result, Number(1.0 / factor, f"{own}/{other}")), "/", turned)
+    return Working(working.subject, (*working.lines, line))
+
+
+def _factor(working: Working, unit: str) -> float | None:
+    """What one of a working's own unit is in another; None where that cannot be."""
+    own = working.lines[-1].result.unit
+    if own not in UNITS or unit not in UNITS[own][1]:
+        return None
+    kind = UNITS[own][0]
+    try:
+        return value_in(1.0, kind, unit, Context(working.subject if kind == "concentration" else None))
+    except UnitError:
+        return None
 
 
 def _mg(value: float) -> Number:

@@ -2,6 +2,7 @@
 
 from core.catalog.acids import concentration_mol_per_l, density_kg_per_l, is_liquid
 from core.catalog.atomic_weights import ATOMIC_WEIGHTS, molar_mass_g_per_mol
+from core.catalog.closed_loop import ClosedLoop, closed_loops
 from core.catalog.crops import CropProfile, CropTarget, UnknownCrop, crop, crop_names, crops, crops_of
 from core.catalog.hazards import (
     Hazard,
@@ -22,6 +23,7 @@ from core.catalog.waters import WaterProfile, waters
 
 __all__ = [
     "ATOMIC_WEIGHTS",
+    "ClosedLoop",
     "CropProfile",
     "CropTarget",
     "FeedLimit",
@@ -36,6 +38,7 @@ __all__ = [
     "UnknownCrop",
     "UnknownSalt",
     "WaterProfile",
+    "closed_loops",
     "concentration_mol_per_l",
     "crop",
     "crop_names",

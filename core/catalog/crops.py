@@ -96,3 +96,10 @@ def crops_of(crop_name: str) -> tuple[CropProfile, ...]:
 def crop_names() -> tuple[str, ...]:
     """Return the crops there are profiles of, in alphabetical order."""
     return tuple(sorted({profile.crop for profile in crops()}, key=str.casefold))
+
+
+@cache
+def highest_published_mg_per_l(nutrient: str) -> float:
+    """Return the most of a nutrient that any feed or range of the catalog holds [mg/L]; 0 where none names it."""
+    wanted = (target for profile in crops() if profile.kind != "uptake" for target in profile.targets)
+    return max((max(t.mg_per_l, t.high_mg_per_l or 0.0) for t in wanted if t.nutrient == nutrient), default=0.0)

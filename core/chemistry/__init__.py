@@ -15,6 +15,7 @@ if TYPE_CHECKING:
         equivalents_per_mol,
         ph_closed_and_aired,
         protons_gained_per_mol,
+        protons_held_per_mol,
         share_neutralised,
         titrate,
         vector_of,
@@ -49,6 +50,7 @@ __all__ = [
     "kg_water_per_l_at",
     "ph_closed_and_aired",
     "protons_gained_per_mol",
+    "protons_held_per_mol",
     "saturation_indices",
     "share_neutralised",
     "solve_solution",
@@ -61,7 +63,7 @@ __all__ = [
 
 _MODULES = {
     "acidity": "ACIDS_AND_BASES carbonate_from equivalents_per_mol ph_closed_and_aired protons_gained_per_mol "
-    "share_neutralised titrate vector_of",
+    "protons_held_per_mol share_neutralised titrate vector_of",
     "components": "COMPONENTS REFERENCE_CHARGE",
     "conductivity": "Conductivity conductivity_by_ion conductivity_ms_per_cm",
     "density": "kg_water_per_l kg_water_per_l_at",

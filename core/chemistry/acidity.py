@@ -9,8 +9,10 @@ import numpy as np
 
 from core.chemistry.components import COMPONENTS
 from core.chemistry.errors import OutOfRange
-from core.chemistry.speciation import AIR_CO2_ATM, charge_of, speciate
+from core.chemistry.speciation import AIR_CO2_ATM, Speciation, charge_of, speciate
+from core.chemistry.species import all_species
 from core.chemistry.system import LN10, Array, Constants, System, compile_system, constants_at
+from core.phrase import Phrase
 
 ACIDS_AND_BASES: dict[str, dict[str, float]] = {
     "nitric-acid": {"NO3": 1.0},
@@ -65,6 +67,22 @@ def protons_gained_per_mol(
     gained = np.array([[float(one.protons_gained)] for one in system.species])
     held = np.array([[float(total in one.contains)] for one in system.species])
     mean: Array = (forms * gained * held).sum(axis=0) / (forms * held).sum(axis=0)
+    return mean
+
+
+def protons_held_per_mol(total: str, found: Speciation) -> Array:
+    """Mean number of protons a total holds beyond its reference form in solved feeds, pairs with metals and all, (n,).
+
+    total : name of one of `COMPONENTS`
+    found : the solved feeds, [mol/mol] of what each holds; NaN where there is none
+    Source: constants of feed_species.csv.
+    Example: 1 mmol/kg citrate beside 4 mmol/kg calcium holds 0.07 at pH 5.8, beside sodium alone 0.80.
+    """
+    rows = [row for row, one in enumerate(all_species()) if total in one.contains]
+    gained = np.array([float(all_species()[row].protons_gained) for row in rows])
+    amount = found.totals_mol_per_kg[COMPONENTS.index(total)]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        mean: Array = gained.dot(found.molality[rows]) / amount
     return mean
 
 
@@ -142,7 +160,9 @@ def _fit_carbonate(totals: Array, wanted: Array, ph: Array, temperature_c: float
     carbon = np.maximum(wanted / slope, 0.0)
     for _ in range(20):
         if (carbon > 0.1).any():
-            raise OutOfRange("This alkalinity cannot hold at this pH: no natural water has that much carbonic acid.")
+            raise OutOfRange(
+                Phrase("This alkalinity cannot hold at this pH: no natural water has that much carbonic acid.")
+            )
         totals[row] = carbon
         short = wanted - speciate(totals, temperature_c, ph=ph).alkalinity_eq_per_kg
         better = np.maximum(carbon + short / slope, 0.0)

@@ -162,26 +162,30 @@ def _davies(strength: Array) -> Array:
     return term
 
 
-def iron_chelation(speciation: Speciation, hydroxide: Hydroxide = "fresh") -> Chelation:
+def iron_chelation(
+    speciation: Speciation, hydroxide: Hydroxide = "fresh", totals_mol_per_kg: Array | None = None
+) -> Chelation:
     """Share metals and ligands out by their stability constants, iron hydroxide settling where it must.
 
     speciation : the feed with its pH; who holds the ligands there is not used
     hydroxide : which solid lets go of the iron, see `HYDROXIDES`
+    totals_mol_per_kg : (components, n) ndarray [mol/kg], what metals and ligands there are in n cases of one feed whose
+        pH and other ions stay as they are; None for the feed's own
     Valid for pH 4.5-9, ionic strength up to 0.1 mol/kg, about 25 degC.
     Source: feed_chelate_constants.csv.
     Example: EDTA keeps 75 % of its iron at pH 7 in a tomato feed at 20 degC, 97 % at pH 6.
     """
     alone, constants = _conditional(speciation)
     side = _side_coefficients(speciation)
-    metals = speciation.totals_mol_per_kg[_METAL_ROWS]
-    ligands = speciation.totals_mol_per_kg[_LIGAND_ROWS]
+    totals = speciation.totals_mol_per_kg if totals_mol_per_kg is None else totals_mol_per_kg
+    metals, ligands = totals[_METAL_ROWS], totals[_LIGAND_ROWS]
     most_iron = _iron_over_hydroxide(speciation, hydroxide)
-    held = np.zeros_like(constants)
-    settled = np.full(len(speciation.ph), np.nan)
+    held = np.zeros((*constants.shape[:2], totals.shape[1]))
+    settled = np.full(totals.shape[1], np.nan)
     for column in range(len(settled)):
-        use = np.flatnonzero(ligands[:, column])
-        given = metals[:, column], side[:, column], alone[use, column], constants[:, use, column], ligands[use, column]
-        held[:, use, column], settled[column] = _one(*given, float(most_iron[column]))
+        use, at = np.flatnonzero(ligands[:, column]), 0 if len(most_iron) == 1 else column
+        given = metals[:, column], side[:, at], alone[use, at], constants[:, use, at], ligands[use, column]
+        held[:, use, column], settled[column] = _one(*given, float(most_iron[at]))
     with np.errstate(invalid="ignore"):
         return Chelation(held, held[0].sum(axis=0) / metals[0], settled / metals[0])
 

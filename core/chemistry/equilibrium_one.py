@@ -1,23 +1,26 @@
-"""The equilibrium of one solution, quick where the same kind of solution is asked for again and again."""
+"""The equilibrium of one solution or a few, quick where the same kind is asked for again and again."""
 
 from __future__ import annotations
 
 from functools import lru_cache
-from math import exp, log
+from math import exp, isnan, log
 
 import numpy as np
 
-from core.chemistry.equilibrium import Equilibrium, Problem, solve
+from core.chemistry.equilibrium import LEAST_TOTAL, Equilibrium, Problem, solve
 from core.chemistry.straight import straight
 from core.chemistry.system import GUESS_PH, Array, Constants, System
 
 FREQUENT = 5
 """After so many solutions of a system it pays to write its equations out (10 to 30 ms, once)."""
 
+FEW = 3
+"""Up to so many solutions are quicker one by one than together."""
 
-def solve_one(system: System, constants: Constants, problem: Problem) -> Equilibrium:
-    """Find the equilibrium of a problem of one solution."""
-    return (_quick(system, constants, problem) if _is_frequent(system) else None) or solve(system, constants, problem)
+
+def solve_few(system: System, constants: Constants, problem: Problem) -> Equilibrium:
+    """Find the equilibrium of a problem of up to `FEW` solutions."""
+    return (_each(system, constants, problem) if _is_frequent(system) else None) or solve(system, constants, problem)
 
 
 @lru_cache(maxsize=256)
@@ -31,28 +34,54 @@ def _is_frequent(system: System) -> bool:
     return uses[0] > FREQUENT
 
 
-def _quick(system: System, constants: Constants, problem: Problem) -> Equilibrium | None:
-    """Solve by the equations written out; None where they do not serve or do not arrive."""
-    if problem.ln_carbonic is not None:
-        return None
-    groups, ligands = problem.groups[:, 0], problem.ligands[:, 0]
+def _each(system: System, constants: Constants, problem: Problem) -> Equilibrium | None:
+    """Solve one after another by the equations written out; None where they do not serve or do not arrive."""
+    found = []
+    for column in range(problem.groups.shape[1]):
+        one = _quick(system, constants, problem, column)
+        if one is None:
+            return None
+        found.append(one)
+    molality, strength, proton = zip(*found, strict=True)
+    return Equilibrium(np.array(molality).T, np.array([log(h) for h in proton]), np.array(strength))
+
+
+def _quick(
+    system: System, constants: Constants, problem: Problem, column: int
+) -> tuple[list[float], float, float] | None:
+    """Molalities, ionic strength and H+ activity of one solution of a problem; None as `_each`."""
+    groups, ligands = problem.groups[:, column], problem.ligands[:, column]
     every: Array = np.concatenate((groups, ligands))
+    strength = 0.8 * float(system.weight.dot(every)) + 1e-7
+    carbonic = None if problem.ln_carbonic is None else float(problem.ln_carbonic[column])
+    if carbonic is not None and isnan(carbonic):
+        carbonic = None
     if problem.ln_proton is not None:
-        proton, alkalinity = exp(problem.ln_proton[0]), 0.0
+        if carbonic is not None:
+            return None
+        proton, alkalinity = exp(problem.ln_proton[column]), 0.0
     else:
         assert problem.alkalinity is not None
-        alkalinity = float(problem.alkalinity[0])
-        proton = 10.0 ** -_guess_ph(every.dot(constants.guess[:-2]) + (constants.guess[-2] + alkalinity))
-    strength = 0.8 * float(system.weight.dot(every)) + 1e-7
-    solver = straight(system, problem.ln_proton is not None)
+        alkalinity = float(problem.alkalinity[column])
+        proton = 10.0 ** -_guess_ph(_balance(system, constants.guess, every, alkalinity, carbonic))
+    gas = 0.0 if carbonic is None else exp(carbonic - constants.ln_k_carbonic)
+    solver = straight(system, problem.ln_proton is not None, carbonic is not None)
+    totals = np.maximum(ligands, LEAST_TOTAL).tolist()
     try:
-        found = solver(groups.tolist(), ligands.tolist(), *constants.plain, proton, alkalinity, strength)
+        return solver(groups.tolist(), totals, *constants.plain, proton, alkalinity, strength, gas)
     except (ArithmeticError, ValueError):  # a step led to a zero or past the largest number
         return None
-    if found is None:
-        return None
-    molality, strength, proton = found
-    return Equilibrium(np.array(molality)[:, None], np.array([log(proton)]), np.array([strength]))
+
+
+def _balance(system: System, table: Array, every: Array, alkalinity: float, carbonic: float | None) -> Array:
+    """Protons held less those there are, over GUESS_PH; `carbonic` ln of the CO2 activity of an open solution."""
+    if carbonic is not None:
+        every[len(system.groups) + system.carbonate] = 0.0
+    balance: Array = every.dot(table[:-2])
+    balance += table[-2] + alkalinity
+    if carbonic is not None:
+        balance += exp(carbonic) * table[-1]
+    return balance
 
 
 def _guess_ph(balance: Array) -> float:

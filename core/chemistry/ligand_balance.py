@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from core.chemistry.errors import NotConverged
 from core.chemistry.system import Array
 
 _STEPS, _CLOSE, _LONGEST_STEP = 200, 1e-9, 8.0
+
+_SURE_STEP = 0.25
+"""Newton steps up to here need no looking after: the slope of the slope changes by no more than exp(2 steps) = 1.65 on
+their way, and below 2 the function falls."""
 
 
 class LigandBalance:
@@ -31,7 +33,8 @@ class LigandBalance:
         """
         self._linear = linear
         self._ligands = ligands
-        self._metals = list(zip(constants, metals.tolist(), side.tolist(), strict=True))
+        every = zip(constants, metals.tolist(), side.tolist(), strict=True)
+        self._metals = [(of_ligand, metal, free) for of_ligand, metal, free in every if metal > 0.0 and any(of_ligand)]
 
     def solved(self) -> list[float]:
         """Return the logarithm of the bare form of every ligand [ln mol/kg].
@@ -46,7 +49,7 @@ class LigandBalance:
             if max(abs(x) / total for x, total in zip(excess, self._ligands, strict=True)) < _CLOSE:
                 return ln_bare
             step = _newton_step(slope, excess)
-            while not self._falls(bare, step, excess):
+            while max(map(abs, step)) > _SURE_STEP and not self._falls(bare, step, excess):
                 step = [0.5 * by for by in step]
             ln_bare = [x + by for x, by in zip(ln_bare, step, strict=True)]
         raise NotConverged((0,))
@@ -68,27 +71,37 @@ class LigandBalance:
 
     def _at(self, bare: list[float]) -> tuple[list[float], list[list[float]]]:
         """Return the slope of the function, what the ligands hold too much, and its curvature."""
-        each = range(len(bare))
         taken = [line * x for line, x in zip(self._linear, bare, strict=True)]
-        curve = [[taken[i] if i == j else 0.0 for j in each] for i in each]
+        curve = [[0.0] * len(bare) for _ in bare]
         for constants, metal, side in self._metals:
             parts = [k * x for k, x in zip(constants, bare, strict=True)]
-            whole = side + sum(parts)
-            shares = [part / whole for part in parts]
-            for i in each:
-                taken[i] += metal * shares[i]
-                curve[i][i] += metal * shares[i]
-                for j in each:
-                    curve[i][j] -= metal * shares[i] * shares[j]
+            each = metal / (side + sum(parts))
+            for i, part in enumerate(parts):
+                held = each * part
+                taken[i] += held
+                for j in range(i + 1):
+                    curve[i][j] -= held * parts[j] * each / metal
+        for i, held in enumerate(taken):
+            curve[i][i] += held
         return [held - total for held, total in zip(taken, self._ligands, strict=True)], curve
 
 
-def _newton_step(slope: list[list[float]], excess: list[float]) -> list[float]:
-    """Return the step to where the excess would vanish, no component longer than `_LONGEST_STEP`."""
-    if len(excess) == 1:
-        steps = [-excess[0] / max(slope[0][0], 1e-300)]
-    else:
-        tiny = np.diag([1e-12 * row[place] + 1e-300 for place, row in enumerate(slope)])
-        steps = (-np.linalg.solve(np.array(slope) + tiny, np.array(excess))).tolist()
+def _newton_step(curve: list[list[float]], excess: list[float]) -> list[float]:
+    """Return the step to where the excess would vanish, no component longer than `_LONGEST_STEP`.
+
+    curve : its lower triangle; symmetric and positive, so it is eliminated from the last row up, without exchanges
+    """
+    rows, left = [row[: place + 1] for place, row in enumerate(curve)], [-x for x in excess]
+    for p in reversed(range(len(rows))):
+        pivot = rows[p]
+        pivot[p] = max(pivot[p], 1e-12 * curve[p][p] + 1e-300)
+        for i in range(p):
+            share = pivot[i] / pivot[p]
+            left[i] -= share * left[p]
+            for j in range(i + 1):
+                rows[i][j] -= share * pivot[j]
+    steps: list[float] = []
+    for row, rest in zip(rows, left, strict=True):
+        steps.append((rest - sum(k * x for k, x in zip(row, steps, strict=False))) / row[-1])
     longest = max(map(abs, steps))
     return [by * min(1.0, _LONGEST_STEP / longest) for by in steps] if longest > _LONGEST_STEP else steps

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
 from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
 from core.chemistry.equilibrium import PARTS, Equilibrium, Problem, solve
-from core.chemistry.equilibrium_one import solve_one
+from core.chemistry.equilibrium_one import FEW, solve_few
 from core.chemistry.errors import NotConverged, OutOfRange
 from core.chemistry.species import CHELATORS, all_species, chelates, species_index, species_names
 from core.chemistry.system import (
@@ -25,6 +25,7 @@ from core.chemistry.system import (
     constants_at,
 )
 from core.chemistry.water import ZERO_CELSIUS_K
+from core.phrase import Phrase
 
 AIR_CO2_ATM = 420e-6
 """Pressure of carbon dioxide in open air [atm]; about 420 ppm by volume, 2022 (NOAA Mauna Loa, MEMORY)."""
@@ -50,6 +51,10 @@ _CLASSES = tuple(dict.fromkeys(activity_class(one) for one in all_species()))
 _CLASS_OF = np.array([_CLASSES.index(activity_class(one)) for one in all_species()], dtype=np.intp)
 
 
+_ACTIVITIES = ("log10_gamma", "log10_activity")
+"""What of a `Speciation` is worked out once it is asked for, by species and solution."""
+
+
 @dataclass(frozen=True, eq=False)
 class Speciation:
     """The forms present in n solutions.
@@ -72,7 +77,7 @@ class Speciation:
     @cached_property
     def log10_gamma(self) -> Array:
         """Log10 of the activity coefficient of every species, present or not, (species, n)."""
-        slope, size, linear = (column[:, None] for column in activity_parameters(_CLASSES, self.temperature_c).T)
+        slope, size, linear = _by_class(self.temperature_c)
         strength = self.ionic_strength_mol_per_kg
         root = np.sqrt(strength)
         ln_gamma = linear * strength - slope * root / (1.0 + size * root)
@@ -104,10 +109,30 @@ class Speciation:
         beyond: Flags = self.ionic_strength_mol_per_kg > STRONGEST_IONIC_STRENGTH
         return beyond
 
+    def take(self, columns: slice) -> Speciation:
+        """Some of the solutions, with what is already known of their activities."""
+        some = Speciation(
+            self.temperature_c,
+            self.totals_mol_per_kg[:, columns],
+            self.ph[columns],
+            self.ionic_strength_mol_per_kg[columns],
+            self.molality[:, columns],
+        )
+        known = {name: self.__dict__[name][:, columns] for name in _ACTIVITIES if name in self.__dict__}
+        some.__dict__.update(known)
+        return some
+
     def of(self, species: str) -> Array:
         """Molality of one species [mol/kg], (n,)."""
         row: Array = self.molality[species_index()[species]]
         return row
+
+
+@lru_cache(maxsize=64)
+def _by_class(temperature_c: float) -> tuple[Array, Array, Array]:
+    """What `activity_parameters` says of every class, three (classes, 1) ndarrays."""
+    slope, size, linear = (column[:, None] for column in activity_parameters(_CLASSES, temperature_c).T)
+    return slope, size, linear
 
 
 def henry_log10_mol_per_kg_atm(temperature_c: float) -> float:
@@ -172,9 +197,16 @@ def _checked(totals: Array, temperature_c: float) -> Array:
     if array.ndim != 2 or len(array) != len(COMPONENTS) or not array.shape[1]:
         raise ValueError(f"Totals need {len(COMPONENTS)} rows and at least one column.")
     if not 0.0 <= array.min() <= array.max() < np.inf:
-        raise OutOfRange("Totals must be finite and not negative.")
+        raise OutOfRange(Phrase("Totals must be finite and not negative."))
     if not COLDEST_C <= temperature_c <= WARMEST_C:
-        raise OutOfRange(f"The chemistry holds from {COLDEST_C:g} to {WARMEST_C:g} degC, not at {temperature_c:g}.")
+        raise OutOfRange(
+            Phrase(
+                "The chemistry holds from {coldest:g} to {warmest:g} degC, not at {given:g}.",
+                coldest=COLDEST_C,
+                warmest=WARMEST_C,
+                given=temperature_c,
+            )
+        )
     return array
 
 
@@ -182,14 +214,14 @@ def _column(given: Array | float, count: int, name: str) -> Array:
     array = np.asarray(given, dtype=np.float64)
     array = np.full(count, float(array)) if array.ndim == 0 else array
     if array.shape != (count,) or not np.isfinite(array).all():
-        raise OutOfRange(f"One finite {name} is needed for each solution.")
+        raise OutOfRange(Phrase("One finite {name} is needed for each solution.", name=name))
     return array
 
 
 def _ln_carbonic(co2_atm: Array | float, temperature_c: float, count: int) -> Array | None:
     pressure = np.broadcast_to(np.asarray(co2_atm, dtype=np.float64), (count,))
     if (pressure <= 0.0).any() or np.isinf(pressure).any():
-        raise OutOfRange("A pressure of carbon dioxide must be above zero.")
+        raise OutOfRange(Phrase("A pressure of carbon dioxide must be above zero."))
     if np.isnan(pressure).all():
         return None
     ln_carbonic: Array = np.log(pressure) + LN10 * henry_log10_mol_per_kg_atm(temperature_c)
@@ -198,6 +230,8 @@ def _ln_carbonic(co2_atm: Array | float, temperature_c: float, count: int) -> Ar
 
 def _claim_chelates(totals: Array) -> Array:
     """Let metals claim synthetic ligands, strongest first: (INNER, n), chelates in rows of their own."""
+    if totals.shape[1] <= FEW:
+        return np.array([_claimed(column) for column in totals.T.tolist()]).T
     inner = np.zeros((len(INNER), totals.shape[1]))
     inner[: len(totals)] = totals
     if totals[_CHELATOR_ROWS].any():
@@ -205,6 +239,19 @@ def _claim_chelates(totals: Array) -> Array:
             taken = inner[ligand] if metal is None else np.minimum(inner[metal], inner[ligand])
             inner[chelate] = taken
             inner[ligand] = inner[ligand] - taken
+            if metal is not None:
+                inner[metal] -= taken
+    return inner
+
+
+def _claimed(totals: list[float]) -> list[float]:
+    """As `_claim_chelates`, for one solution: few numbers, so plain ones."""
+    inner = totals + [0.0] * (len(INNER) - len(totals))
+    for chelate, ligand, metal in _CLAIMS:
+        if left := inner[ligand]:
+            taken = left if metal is None else min(inner[metal], left)
+            inner[chelate] = taken
+            inner[ligand] = left - taken
             if metal is not None:
                 inner[metal] -= taken
     return inner
@@ -225,12 +272,12 @@ def _solve(
     alkalinity: Array | None,
     ln_carbonic: Array | None,
 ) -> Equilibrium:
-    """Solve one solution in the quick way, a batch in pieces small enough to stay quick."""
+    """Solve a few solutions in the quick way, a batch in pieces small enough to stay quick."""
     count = inner.shape[1]
     constants = constants_at(system, temperature_c)
     whole = Problem(inner[system.group_rows], inner[system.ligand_rows], ln_proton, alkalinity, ln_carbonic)
-    if count == 1:
-        return solve_one(system, constants, whole)
+    if count <= FEW:
+        return solve_few(system, constants, whole)
     pieces = []
     for start in range(0, count, AT_ONCE):
         try:
@@ -246,7 +293,11 @@ def _report(
     """Spread the solved species over the full list."""
     strongest = found.strength.max()
     if strongest > 2.0 * STRONGEST_IONIC_STRENGTH:
-        raise OutOfRange(f"Ionic strength {strongest:.3g} mol/kg is too high for the chemistry of a feed.")
+        raise OutOfRange(
+            Phrase(
+                "Ionic strength {strongest:.3g} mol/kg is too high for the chemistry of a feed.", strongest=strongest
+            )
+        )
     molality = np.zeros((len(_CHARGE), found.molality.shape[1]))
     molality[system.rows] = found.molality
     if ln_carbonic is not None:

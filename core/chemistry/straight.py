@@ -2,8 +2,7 @@
 
 A single solution has too few numbers for arrays: calling numpy would cost more than the sums. So once a system has
 been asked for a few times, its Newton method, the same as in `equilibrium`, is written as one Python function without
-loops over species. It knows closed solutions only and gives up where it does not arrive quickly; `equilibrium` then
-takes over.
+loops over species. It gives up where it does not arrive quickly; `equilibrium` then takes over.
 
 Names in the text: m3 molality of species 3, a1 activity of ligand 1, t2 total of group 2, u1_2 sum 1 over group 2,
 s1 sum 1, y4 one over the activity coefficient of class 4, d4 the slope of that coefficient's logarithm by ln I, j1_2
@@ -21,8 +20,9 @@ from core.chemistry.equilibrium import LONGEST_STEP, TOLERANCE
 from core.chemistry.system import System
 
 Solver: TypeAlias = Callable[..., "tuple[list[float], float, float] | None"]
-"""(totals of groups, of ligands, K of species, A, B, b of classes, H+ activity or its guess, alkalinity, I guess) ->
-(molality of species, I, H+ activity), or None."""
+"""(totals of groups, of ligands, K of species, A, B, b of classes, H+ activity or its guess, alkalinity, I guess, and
+where the solution is open to a gas its carbonate activity times that of H+ squared) -> (molality of species, I, H+
+activity), or None."""
 
 MOST_STEPS = 12
 
@@ -31,10 +31,10 @@ Terms: TypeAlias = dict[int, float]
 
 
 @lru_cache(maxsize=64)
-def straight(system: System, ph_known: bool) -> Solver:
-    """Write and compile the solver of a system."""
+def straight(system: System, ph_known: bool, is_open: bool = False) -> Solver:
+    """Write and compile the solver of a system; open to a gas only where its pH is asked for."""
     names: dict[str, Any] = {"exp": exp, "log": log, "sqrt": sqrt}
-    text = "\n".join(_Newton(system, ph_known).function())
+    text = "\n".join(_Newton(system, ph_known, is_open).function())
     exec(compile(text, "<equations of one solution>", "exec"), names)  # our own text, made from our own table
     solver: Solver = names["solve"]
     return solver
@@ -53,8 +53,10 @@ def _sum(terms: Iterable[tuple[float, str]]) -> str:
 class _Sums:
     """Writes the lines that turn unknowns into molalities and sums."""
 
-    def __init__(self, system: System, ph_known: bool) -> None:
+    def __init__(self, system: System, ph_known: bool, is_open: bool) -> None:
         self.system, self.ph_known, self.k = system, ph_known, len(system.ligands)
+        self.open = system.carbonate if is_open else -1
+        self.closed = [j for j in range(self.k) if j != self.open]
         self.q = self.k + (1 if ph_known else 2)
         group_of = system.group_of.tolist()
         rows: dict[int, list[int]] = {g: [] for g in range(len(system.groups))}
@@ -137,10 +139,10 @@ class _Sums:
             for g, species in self.groups.items():
                 if paired := "+".join(f"m{s}" for s in species if s in held):
                     parts.append(f"f{g}*({paired})")
-            yield f"a{j} = l{j}/({'+'.join(parts)})"
+            yield f"a{j} = l{j}/({'+'.join(parts)})" if j != self.open else f"a{j} = gas/(h1*h1)"
         yield from self._forms()
         yield from self._sums(range(self.k + 1))
-        yield from (f"a{j} *= min(max(l{j}/s{j}, 0.4), 2.5)" for j in range(self.k))
+        yield from (f"a{j} *= min(max(l{j}/s{j}, 0.4), 2.5)" for j in self.closed)
         yield f"I = s{self.k}"
 
     def _sums(self, rows: Iterable[int]) -> Iterator[str]:
@@ -160,7 +162,7 @@ class _Newton(_Sums):
 
     def function(self) -> Iterator[str]:
         """Lines of the whole function."""
-        yield "def solve(T, L, K, A, B, C, h1, alkalinity, I):"
+        yield "def solve(T, L, K, A, B, C, h1, alkalinity, I, gas=0.0):"
         body = [*self._unpack(), *self._protons(), *self._start(), f"for step in range({MOST_STEPS}):"]
         yield from ("    " + line for line in body)
         loop = [
@@ -175,7 +177,7 @@ class _Newton(_Sums):
 
     def _errors(self) -> Iterator[str]:
         k = self.k
-        yield from (f"e{j} = log(s{j}/l{j})" for j in range(k))
+        yield from (f"e{j} = log(s{j}/l{j})" if j != self.open else f"e{j} = log(a{j}*h1*h1/gas)" for j in range(k))
         yield f"e{k} = log(s{k}/I)"
         if not self.ph_known:
             yield f"up, down = s{k + 2}+plus, s{k + 3}+minus; e{k + 1} = log(up/down)"
@@ -194,7 +196,9 @@ class _Newton(_Sums):
         for g, species in self.groups.items():
             yield f"v{g} = r{g}*({self._weakened(species, dict.fromkeys(species, 1.0))})"
             yield from (f"w{c}_{g} = u{row}_{g}*r{g}" for c, row in self._columns() if self._touches(row, g))
-        for r in range(k + 1):
+        if self.open >= 0:
+            yield "; ".join(f"j{self.open}_{c} = {self._of_gas(c)!r}" for c in range(self.q))
+        for r in [*self.closed, k]:
             yield f"p = 1.0/s{r}"
             for c, row in self._columns():
                 yield f"j{r}_{c} = p*({self._entry(r, c, row)})"
@@ -204,6 +208,10 @@ class _Newton(_Sums):
             for c, row in self._columns():
                 yield f"j{k + 1}_{c} = p*({self._entry(k + 2, c, row)})-w*({self._entry(k + 3, c, row)})"
             yield f"j{k + 1}_{k} = p*({self._fading(k + 2)})-w*({self._fading(k + 3)})"
+
+    def _of_gas(self, c: int) -> float:
+        """How unknown c enters the balance of an open solution with its gas: carbonate once, protons twice."""
+        return 1.0 if c == self.open else 2.0 if c == self.k + 1 else 0.0
 
     def _touches(self, row: int, g: int) -> bool:
         return any(s in self.sums[row] for s in self.groups[g])

@@ -11,6 +11,7 @@ import numpy as np
 
 from core.chemistry.errors import OutOfRange
 from core.chemistry.system import Array
+from core.phrase import Phrase
 
 Scheme = Literal["linear", "iso-7888"]
 
@@ -39,7 +40,7 @@ def factor_to_25_c(
     temperature = np.asarray(temperature_c, dtype=np.float64)
     warmest = 35.0 if scheme == "iso-7888" else 50.0
     if not ((temperature >= 0.0) & (temperature <= warmest)).all():
-        raise OutOfRange(f"Temperature compensation holds from 0 to {warmest:g} degC.")
+        raise OutOfRange(Phrase("Temperature compensation holds from 0 to {warmest:g} degC.", warmest=warmest))
     if scheme == "iso-7888":
         return np.asarray(np.interp(temperature, *_iso_7888()))
     return np.asarray(1.0 / (1.0 + percent_per_c / 100.0 * (temperature - 25.0)))

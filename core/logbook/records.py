@@ -29,8 +29,9 @@ class Weighed(_Record, frozen=True):
 class MadeBatch(_Record, frozen=True):
     """Tanks as they were mixed on a day; `mark` is the recipe version's mark as printed on sheet and labels.
 
-    `batch_id` is unique in its logbook; `mixed_on` is an ISO date; `recipe` is the recipe as it stood then, whose
-    batch holds the tank volume. `tank_volume_l` names tanks that were filled to another volume than that.
+    `batch_id` is unique in its logbook; `mixed_on` is local time as ISO text to the minute, or the day alone; `recipe`
+    is the recipe as it stood then, whose batch holds the tank volume. `tank_volume_l` names tanks that were filled to
+    another volume than that.
     """
 
     batch_id: str
@@ -45,10 +46,12 @@ class MadeBatch(_Record, frozen=True):
 class Entry(_Record, frozen=True):
     """One line of a reservoir's diary: what was done first, and what was read after it.
 
-    `at` is local time as ISO text to the minute; `fresh`: it was emptied and filled anew, so that what was in it no
-    longer counts. `drained_l` went out before, `water_l` came in; `level_l` is the volume read afterwards [L].
-    `parts_ml` names tanks of the batch `batch_id` [mL of each], `acid_ml` shelf entries of its recipe [mL of product].
-    `ec_ms_per_cm` is as the meter shows it at 25 degC; `analysis_mg_per_l` a laboratory's report.
+    `at` is local time as ISO text to the minute, or the day alone where the time is not known; `fresh`: it was emptied
+    and filled anew, so that what was in it no longer counts. `drained_l` went out before, `water_l` came in; `level_l`
+    is the volume read afterwards [L]. `parts_ml` names tanks of the batch `batch_id` [mL of each], `acid_ml` shelf
+    entries of its recipe [mL of product]; parts and acid always name their batch. `ec_ms_per_cm` is as the meter shows
+    it at 25 degC; `analysis_mg_per_l` a laboratory's report of a sample taken after all this, `hco3_mg_per_l` its
+    alkalinity.
     """
 
     at: str
@@ -63,6 +66,7 @@ class Entry(_Record, frozen=True):
     ph: float | None = None
     temperature_c: float | None = None
     analysis_mg_per_l: dict[Nutrient, float] = {}
+    hco3_mg_per_l: float | None = None
     meter: str = ""
     note: str = ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from core.bench.quantities import feed_from_tank_l
 from core.blend.alkalinity import is_acid
 from core.blend.solve import Blend
-from core.plan.checks import HARD_WATER_MEQ_PER_L
+from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
 from core.plan.records import Amount
 from core.recipe.records import NUTRIENTS
 from core.tanks import TankPlan

@@ -5,11 +5,13 @@ from __future__ import annotations
 from core.bench.quantities import feed_from_tank_l
 from core.blend.alkalinity import is_acid
 from core.blend.solve import Blend
+from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
 from core.plan.amounts import acid_place, amounts_of, unused_of
 from core.plan.bench_checks import cost_cautions, tank_cautions, weighing_cautions
 from core.plan.cautions import caution, worst_first
-from core.plan.checks import BLEND_CHECKS, HARD_WATER_MEQ_PER_L, aim_cautions, feed_cautions
-from core.plan.chelate_checks import chelate_cautions
+from core.plan.checks import BLEND_CHECKS, aim_cautions, feed_cautions
+from core.plan.chelate_checks import iron_cautions
+from core.plan.choice_checks import choice_cautions
 from core.plan.cost import cost_of
 from core.plan.feed import feed_of, forecast_of
 from core.plan.goal_checks import goal_cautions
@@ -39,9 +41,10 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
     cautions: list[Caution] = [
         *(found for check in BLEND_CHECKS for found in check(blend)),
         *goal_cautions(blend),
+        *choice_cautions(blend),
         *aim_cautions(blend, rows),
         *feed_cautions(blend, feed),
-        *chelate_cautions(blend, told),
+        *iron_cautions(blend, told),
         *tank_cautions(blend, tanks, plans),
         *weighing_cautions(blend, tanks, weighings),
         *cost_cautions(cost),

@@ -13,7 +13,7 @@ NEEDED = ("K", "Ca", "Mg", "P", "S")
 
 
 def aim_charge_gap_percent(blend: Blend) -> float | None:
-    """Cations less anions of the targets, in per cent of both; None while the aim does not name all macros.
+    """Cations less anions of the targets, in per cent of their mean; None while the aim does not name all macros.
 
     What the aim does not name (Na, Cl, bicarbonate) counts as the feed holds it. Nitrogen without a form counts as
     the feed's own forms.
@@ -30,4 +30,4 @@ def aim_charge_gap_percent(blend: Blend) -> float | None:
     anions = nitrate + mmol["P"] + 2 * mmol["S"] + float(feed[COLUMN["Cl"]]) + max(blend.alkalinity, 0.0)
     inert = float(feed[COLUMN["inert+"]] - feed[COLUMN["inert-"]])
     total = cations + anions + abs(inert)
-    return float(100.0 * (cations - anions + inert) / total) if np.isfinite(total) and total > 0.0 else None
+    return float(200.0 * (cations - anions + inert) / total) if np.isfinite(total) and total > 0.0 else None

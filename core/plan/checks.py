@@ -5,31 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from core.blend.alkalinity import is_acid
-from core.blend.demands import ammonium_share_percent
+from core.blend.ammonium import ammonium_share_percent
 from core.blend.nutrients import ROW
 from core.blend.shelf import Source
 from core.blend.solve import Blend, crop_ammonium_share_percent
-from core.blend.waters import alkalinity_meq_per_l
-from core.catalog import Salt, crops, feed_limits
+from core.blend.strength import wanted_ec_ms_per_cm
+from core.catalog import Salt, feed_limits
+from core.catalog.crops import highest_published_mg_per_l
+from core.plan.acid_checks import alkalinity_cautions, crop_profile, ph_cautions
 from core.plan.cautions import caution
 from core.plan.charge import aim_charge_gap_percent
+from core.plan.label_checks import label_cautions
 from core.plan.records import Caution, Feed, NutrientRow
-from core.recipe.records import Target
+from core.plan.water_checks import GAP_PERCENT, water_cautions
+from core.recipe.records import NITROGEN_FORMS, Target
 
 CLOSE = 1e-3
 """Relative distance under which two amounts are the same to anyone at a bench."""
-
-GAP_PERCENT = 5.0
-"""Charge gap of a water report or an aim worth a word (usual laboratory check: within 5 %)."""
-
-PH_RANGE = (4.5, 7.0)
-"""Where the closed feed's pH gives no reason for a word when the aim's crop names no range."""
-
-UNBUFFERED_MEQ_PER_L = 0.3
-"""Alkalinity under which a feed hardly holds its pH (this program's own choice)."""
-
-HARD_WATER_MEQ_PER_L = 1.5
-"""Alkalinity above which acid goes into the water first (FAO 29: no restriction below 1.5 meq/L HCO3, READ)."""
 
 
 def aim_cautions(blend: Blend, rows: tuple[NutrientRow, ...]) -> Iterator[Caution]:
@@ -51,7 +43,7 @@ def aim_cautions(blend: Blend, rows: tuple[NutrientRow, ...]) -> Iterator[Cautio
 
 
 def _nitrogen_contradiction(targets: dict[str, Target]) -> Iterator[Caution]:
-    forms = [targets[name].mg_per_l for name in ("NO3-N", "NH4-N", "urea-N") if name in targets]
+    forms = [targets[name].mg_per_l for name in NITROGEN_FORMS if name in targets]
     if "N" not in targets or not forms:
         return
     total, parts = targets["N"].mg_per_l, sum(forms)
@@ -101,6 +93,14 @@ def toxicity_cautions(blend: Blend) -> Iterator[Caution]:
             yield caution(code, feed_mg_per_l=feed, limit_mg_per_l=limit.at_most_mg_per_l)
 
 
+def published_cautions(blend: Blend) -> Iterator[Caution]:
+    """Iron and molybdenum, for which no limit was found, above every feed the catalog holds: most likely a slip."""
+    for nutrient in ("Fe", "Mo"):
+        feed, most = float(blend.nutrients_mg_per_l[ROW[nutrient]]), highest_published_mg_per_l(nutrient)
+        if feed > most * (1 + CLOSE):
+            yield caution("above-published", nutrient=nutrient, feed_mg_per_l=feed, limit_mg_per_l=most)
+
+
 def nitrogen_cautions(blend: Blend) -> Iterator[Caution]:
     """Too much nitrogen as ammonium; any as urea that nobody allowed."""
     reduced = float(blend.nutrients_mg_per_l[ROW["NH4-N"]] + blend.nutrients_mg_per_l[ROW["urea-N"]])
@@ -114,67 +114,15 @@ def nitrogen_cautions(blend: Blend) -> Iterator[Caution]:
         yield caution("urea-used", feed_mg_per_l=urea)
 
 
-def water_cautions(blend: Blend) -> Iterator[Caution]:
-    """What the water report leaves open."""
-    water = blend.recipe.water
-    if not water.mg_per_l and not water.name:
-        yield caution("water-assumed-pure")
-    if water.mg_per_l and alkalinity_meq_per_l(water) is None:
-        yield caution("alkalinity-unknown")
-    if not blend.water.ph_agrees:
-        yield caution("water-ph-contradiction", ph=water.ph, alkalinity_meq_per_l=blend.water.alkalinity)
-    gap, charge = abs(blend.water.gap), blend.water.charge
-    if water.mg_per_l and charge > 0.2 and 100.0 * gap / (2.0 * charge) > GAP_PERCENT:
-        yield caution("water-charge-gap", gap_percent=100.0 * gap / (2.0 * charge))
-
-
-def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
-    """Alkalinity left over, acid that is missing, feeds that hold no pH."""
-    goal, left, water = blend.demands.alkalinity_goal, _alkalinity_by_row(blend), blend.water.alkalinity
-    if "no-acid" in blend.demands.notes or (
-        goal is None and min(water, left) > HARD_WATER_MEQ_PER_L and not acids_used(blend)
-    ):
-        yield caution("no-acid", alkalinity_meq_per_l=left)
-    if goal is not None and left > goal + 0.02:
-        if blend.aim.residual_alkalinity_meq_per_l is not None or "no-acid" not in blend.demands.notes:
-            yield caution("alkalinity-left", alkalinity_meq_per_l=left, target_meq_per_l=goal)
-    elif goal is not None and water - goal > 0.05 and acids_used(blend):
-        yield caution("acid-needed", alkalinity_meq_per_l=water, target_meq_per_l=goal)
-    elif (
-        blend.aim.residual_alkalinity_meq_per_l is not None and goal is not None and water > 0.0 and left < goal - 0.02
-    ):
-        yield caution("base-not-asked", short_meq_per_l=goal - left)
-    if left < UNBUFFERED_MEQ_PER_L and blend.amounts_mg_per_l.any():
-        yield caution("soft-water")
-
-
-def _alkalinity_by_row(blend: Blend) -> float:
-    """Alkalinity of the feed as the solve counted it: acids by what they give at the pH they are counted at [meq/L]."""
-    problem, goal = blend.demands.problem, blend.demands.alkalinity_goal
-    if goal is None or not problem.e.shape[0]:
-        return blend.alkalinity
-    free = blend.amounts_mg_per_l[blend.demands.free]
-    return goal + float(problem.e[0] @ free - problem.e_rhs[0])
-
-
-def acids_used(blend: Blend) -> list[str]:
-    """Keys of the acids in the blend."""
-    return [s.key for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0 and is_acid(s)]
-
-
 def feed_cautions(blend: Blend, feed: Feed) -> Iterator[Caution]:
     """pH, clouding, EC."""
     if feed.ec_ms_per_cm is None or feed.ph is None:
         yield caution("out-of-range")
         return
-    low, high = PH_RANGE
-    if blend.amounts_mg_per_l.any() and not low <= feed.ph <= high:
-        yield caution("ph-out-of-range", ph=feed.ph, low_ph=low, high_ph=high)
+    yield from ph_cautions(blend, feed)
     if feed.saturation_index.get("brushite", -9.0) > 0.0:
         yield caution("phosphate-clouds", ph=feed.ph)
-    wanted = blend.recipe.aim.ec_ms_per_cm
-    if wanted is not None and blend.recipe.aim.ec_is_rise_over_water:
-        wanted += feed.water_ec_ms_per_cm or 0.0
+    wanted = wanted_ec_ms_per_cm(blend.recipe, blend.water)
     if wanted is not None and abs(feed.ec_ms_per_cm - wanted) > max(0.05, 0.04 * wanted):
         yield caution("ec-aim-missed", feed_ms_per_cm=feed.ec_ms_per_cm, target_ms_per_cm=wanted)
 
@@ -183,7 +131,8 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
     """What was assumed of products, and how to handle them."""
     used = [s for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0]
     for source in used:
-        if is_acid(source) and source.entry.strength_percent is None and source.strength_percent is not None:
+        stated = source.entry.strength_percent is not None or source.entry.label_percent
+        if is_acid(source) and not stated and source.strength_percent is not None:
             yield caution("acid-strength-assumed", salt=source.entry.salt, strength_percent=source.strength_percent)
     yield from _from_memory(blend, used)
     acids = [source.entry.salt for source in used if is_acid(source)]
@@ -192,7 +141,7 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
     oxidisers = [source.entry.salt for source in used if source.salt is not None and source.salt.oxidiser]
     if oxidisers:
         yield caution("oxidiser-handling", salts=oxidisers)
-    blends = [source.key for source in used if source.salt is None]
+    blends = [source.key for source in used if source.salt is None and not source.entry.mixed_mmol_per_g]
     if blends:
         yield caution("label-only", entry_ids=blends)
     if not used:
@@ -206,7 +155,7 @@ def _from_memory(blend: Blend, used: list[Source]) -> Iterator[Caution]:
     recalled = [s.entry.salt for s in used if s.salt is not None and not s.entry.label_percent and _recalled(s.salt)]
     if recalled:
         yield caution("memory-value", salts=recalled)
-    profile = next((profile for profile in crops() if profile.id == blend.aim.crop), None) if blend.aim.crop else None
+    profile = crop_profile(blend)
     if profile is not None and profile.known.how_known == "MEMORY":
         yield caution("memory-crop", crop=f"{profile.crop}, {profile.stage}")
 
@@ -221,7 +170,9 @@ BLEND_CHECKS: tuple[Callable[[Blend], Iterator[Caution]], ...] = (
     bound_cautions,
     toxicity_cautions,
     nitrogen_cautions,
+    published_cautions,
     water_cautions,
     alkalinity_cautions,
+    label_cautions,
     shelf_cautions,
 )

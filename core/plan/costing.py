@@ -33,6 +33,11 @@ class Use(Struct, frozen=True):
     feed_l: float
     litres_per_m2_season: float | None = None
 
+    @staticmethod
+    def on_area(litres_per_m2_season: float, area_m2: float) -> Use:
+        """The use of a season on an area."""
+        return Use(litres_per_m2_season * area_m2, litres_per_m2_season)
+
 
 class Costing(Struct, frozen=True):
     """Cost in the recipe's currency; None where something used has no price, and `missing` names it.

@@ -22,3 +22,5 @@ def goal_cautions(blend: Blend) -> Iterator[Caution]:
         yield caution("unpriced-aside", entry_ids=list(outcome.unpriced))
     if outcome.count is not None and outcome.at_least is not None and outcome.at_least < outcome.count:
         yield caution("fewest-unproven", count=outcome.count, at_least=outcome.at_least)
+    elif outcome.cost_gap > 0.0:
+        yield caution("fewest-cost-unproven", count=outcome.count, percent=100.0 * outcome.cost_gap)

@@ -67,7 +67,11 @@ class IonShare(Struct, frozen=True):
 
 
 class Feed(Struct, frozen=True):
-    """The solution the roots get; EC and pH are None where the feed lies outside what the chemistry holds for."""
+    """The solution the roots get; EC and pH are None where the feed lies outside what the chemistry holds for.
+
+    `water_ec_ms_per_cm`: as measured where that is stated beside an analysis. `alkalinity_meq_per_l`: what is left,
+    acids counted by what they give off in this feed.
+    """
 
     mg_per_l: dict[str, float]
     ec_ms_per_cm: float | None

@@ -14,12 +14,22 @@ from core.blend.alkalinity import is_acid
 from core.blend.nutrients import CHARGE, COLUMN, Array
 from core.blend.shelf import Source
 from core.blend.solve import Blend
-from core.chemistry.concentrates import ConcentrateState, StrengthLimit, injector_step, stand
+from core.chemistry.concentrates import (
+    Bounds,
+    ConcentrateState,
+    StrengthLimit,
+    bounded,
+    bounded_limit,
+    fullness,
+    injector_step,
+    stand,
+)
 from core.plan.amounts import acid_place
 from core.plan.records import NearSolid, Tank, TankContent, WeighedOn
 from core.recipe.records import NUTRIENTS, Recipe
 from core.tanks import Item, TankPlan, arrange, describe, item_of, tank_temperatures_c
 from core.tanks.items import LIGANDS
+from core.tanks.solubility import solubility_bounds
 
 NOTICED_PERCENT = 0.05
 """Rounding that moves a nutrient by less than this is not listed."""
@@ -32,7 +42,8 @@ HOLDS_PHOSPHATE, HOLDS_ACID = 1e-3, 1e-2
 calcium nitrate of 15.5-0-0 grade is sold with a pH of 5.6 to 6.8 and no more than traces to hold it, READ)."""
 
 
-_LIGANDS = [COLUMN[name] for name in LIGANDS]
+_WEAK = {COLUMN[name]: 2.0 if name == "Mo" else 1.0 for name in (*LIGANDS, "B", "Mo")}
+"""Totals whose own acid or base the chemistry of concentrates does not follow, and the most of it [eq/mol]."""
 
 
 @dataclass(frozen=True)
@@ -58,12 +69,20 @@ class TankStanding:
 
 def tank_items(blend: Blend) -> tuple[Item, ...]:
     """The products that go into tanks; acid only where the recipe puts it there."""
+    return tuple([unit_item(source).times(amount) for source, amount in _in_tanks(blend)])
+
+
+def _in_tanks(blend: Blend) -> list[tuple[Source, float]]:
+    """The sources that go into tanks, and how much of each [mg per litre of finished feed]."""
     in_tank = acid_place(blend) == "tank"
-    return tuple(
-        unit_item(source).times(float(amount))
-        for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True)
-        if amount > 0.0 and (in_tank or not is_acid(source))
-    )
+    used = zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True)
+    return [(source, amount) for source, amount in used if amount > 0.0 and (in_tank or not is_acid(source))]
+
+
+@lru_cache(maxsize=64)
+def _bounds_of(sources: tuple[Source, ...], temperatures_c: tuple[float, ...]) -> Bounds:
+    """What tanks of these products are held against by the products' own solubility."""
+    return solubility_bounds([unit_item(source) for source in sources], temperatures_c)
 
 
 @lru_cache(maxsize=512)
@@ -95,31 +114,41 @@ def split_blend(blend: Blend) -> SplitTanks:
     arranged = arrange(items, setup.count, setup.ratio, temperatures_c[0], setup.pins, fill_water=water)
     contents = arranged.mol_per_l_feed()
     state, limit = stand(contents, setup.ratio, temperatures_c, water)
+    filled = setup.ratio * contents if water is None else setup.ratio * contents + water[:, None]
+    bounds = _bounds_of(tuple([source for source, _ in _in_tanks(blend)]), temperatures_c)
+    names = state.solids + bounds.ids
+    if bounds.ids:
+        full = fullness(filled, state.water_kg_per_l, bounds)
+        limit = bounded_limit(limit, full, setup.ratio, state.water_kg_per_l, bounds)
+        state = bounded(state, full, bounds)
     plans = describe(arranged, state)
     held = _holds_its_ph(setup.ratio * contents)
-    return SplitTanks(plans, tuple(_standing(state, limit, setup.ratio, *tank) for tank in enumerate(held)))
+    return SplitTanks(plans, tuple(_standing(state, limit, names, setup.ratio, *tank) for tank in enumerate(held)))
 
 
 def _holds_its_ph(contents_mol_per_l: Array) -> list[bool]:
     """Whether each tank's pH is more than chance: phosphate or free acid or base enough to outweigh impurities.
 
-    A proton that a chelate brings along is a weak acid, and told of no tank.
+    A proton that a chelate, a borate or a molybdate brings along is a weak acid, and told of no tank.
     """
-    acid = np.abs(CHARGE @ contents_mol_per_l) - contents_mol_per_l[_LIGANDS].sum(axis=0)
+    acid = np.abs(CHARGE @ contents_mol_per_l) - np.array(list(_WEAK.values())) @ contents_mol_per_l[list(_WEAK)]
     held: list[bool] = ((contents_mol_per_l[COLUMN["P"]] >= HOLDS_PHOSPHATE) | (acid >= HOLDS_ACID)).tolist()
     return held
 
 
-def _standing(state: ConcentrateState, limit: StrengthLimit, ratio: float, tank: int, holds_ph: bool) -> TankStanding:
-    each = limit.solid_ratio[0, :, tank]
-    finite = [place for place in np.argsort(each, kind="stable") if np.isfinite(each[place]) and each[place] > 0.0]
-    nearest = finite[:NEAR_SOLIDS]
+def _standing(
+    state: ConcentrateState, limit: StrengthLimit, names: tuple[str, ...], ratio: float, tank: int, holds_ph: bool
+) -> TankStanding:
+    """How a tank stands; `names` of the solids the limit is told of."""
+    each = limit.solid_ratio[0, :, tank].tolist()
+    finite = [place for place, found in enumerate(each) if 0.0 < found < np.inf]
+    nearest = sorted(finite, key=lambda place: each[place])[:NEAR_SOLIDS]
     return TankStanding(
         ratio_limit=_finite(limit.saturated_ratio[0, tank]),
         limited_by=limit.limited_by[0][tank],
         clear_ratio=_finite(limit.clear_ratio[0, tank]),
-        near=tuple(NearSolid(state.solids[place], float(each[place]), ratio / float(each[place])) for place in nearest),
-        ph=float(state.ph[-1, tank]) if holds_ph else None,
+        near=tuple(NearSolid(names[place], each[place], ratio / each[place]) for place in nearest),
+        ph=float(state.ph[-1, tank]) if holds_ph and state.pitzer_valid[-1, tank] else None,
         density_kg_per_l=float(state.density_kg_per_l[tank]),
         water_kg_per_l=float(state.water_kg_per_l[tank]),
     )

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from core.phrase import Phrase
 from core.recipe.errors import Path, RecipeError
-from core.recipe.records import LabelPercent
+from core.recipe.records import NITROGEN_FORMS, LabelPercent
 
 TWICE_STATED = (
     ("P", "P2O5"), ("K", "K2O"), ("Ca", "CaO"), ("Mg", "MgO"), ("S", "SO3"), ("Si", "SiO2"), ("Na", "Na2O"),
 )  # fmt: skip
-NITROGEN_FORMS = ("NO3-N", "NH4-N", "urea-N")
 OXIDES = frozenset(oxide for _, oxide in TWICE_STATED)
 
 HIGHEST_SUM_PERCENT = 101.0
@@ -31,15 +31,15 @@ def check_label(label: LabelPercent, path: Path) -> None:
     stated = dict(label.items())
     for element, oxide in TWICE_STATED:
         if element in stated and oxide in stated:
-            what = f"states both {element} and {oxide}, the same thing twice"
+            what = Phrase("states both {element} and {oxide}, the same thing twice", element=element, oxide=oxide)
             raise RecipeError(what, "keep the one the label prints", path)
     forms = sum(stated.get(form, 0.0) for form in NITROGEN_FORMS)
     if stated.get("N", forms) < forms - NITROGEN_ROUNDING_PERCENT:
-        what = f"states N {stated['N']:.15g} %, but its forms sum to {forms:.6g} %"
+        what = Phrase("states N {total:.15g} %, but its forms sum to {forms:.6g} %", total=stated["N"], forms=forms)
         raise RecipeError(what, "correct one of them or leave N out", path)
     total = _sum_percent(stated)
     if total > HIGHEST_SUM_PERCENT:
-        raise RecipeError(f"sums to {total:.5g} %, over 100 %", "correct it", path)
+        raise RecipeError(Phrase("sums to {total:.5g} %, over 100 %", total=total), "correct it", path)
 
 
 def _sum_percent(stated: dict[str, float]) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from core.phrase import Phrase
 from core.recipe.errors import Path, RecipeError
 from core.recipe.records import Water, WaterContents
 
@@ -24,7 +25,9 @@ def check_water(water: Water, path: Path) -> None:
     contents, place = water.mg_per_l, (*path, "mg_per_l")
     forms = sum(form or 0.0 for form in (contents.no3_n, contents.nh4_n, contents.urea_n))
     if contents.n is not None and contents.n < forms - NITROGEN_ROUNDING_MG_PER_L:
-        what = f"states N {contents.n:.15g} mg/L, but its forms sum to {forms:.6g} mg/L"
+        what = Phrase(
+            "states N {total:.15g} mg/L, but its forms sum to {forms:.6g} mg/L", total=contents.n, forms=forms
+        )
         raise RecipeError(what, "correct one of them or leave N out", place)
     _check_alkalinity(contents, place)
 
@@ -37,6 +40,11 @@ def _check_alkalinity(contents: WaterContents, path: Path) -> None:
     from_ions = sum(mg_per_l / MG_PER_MEQ[name] for mg_per_l, name in given)
     from_caco3 = contents.caco3 / MG_PER_MEQ["CaCO3"]
     if abs(from_ions - from_caco3) > ALKALINITY_AGREEMENT * max(from_ions, from_caco3):
-        names = " and ".join(name for _, name in given)
-        what = f"states {from_ions:.3g} meq/L of alkalinity as {names}, but {from_caco3:.3g} as CaCO3"
+        names = Phrase("{first} and {second}", first="HCO3", second="CO3") if len(given) > 1 else given[0][1]
+        what = Phrase(
+            "states {from_ions:.3g} meq/L of alkalinity as {names}, but {from_caco3:.3g} as CaCO3",
+            from_ions=from_ions,
+            names=names,
+            from_caco3=from_caco3,
+        )
         raise RecipeError(what, "keep the one you trust, they are the same alkalinity", path)

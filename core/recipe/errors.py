@@ -8,7 +8,10 @@ Path = tuple[str | int, ...]
 """Where in the document: names and 0-based list positions from the top, such as ("shelf", 2, "salt")."""
 
 LONGEST_QUOTE = 60
-_MEMBER_WORDS = {"shelf": "shelf entry", "targets": "target", "limits": "limit", "scales": "scale"}
+_MEMBER_WORDS = {
+    "shelf": "shelf entry", "targets": "target", "limits": "limit", "scales": "scale",
+    "batches": "batch", "reservoirs": "reservoir", "entries": "entry", "weighed": "weighed product",
+}  # fmt: skip
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")
 
 
@@ -36,6 +39,10 @@ class RecipeError(ValueError):
         subject = f"{file}: {place}" if file and place else place or file or "this file"
         sentence = f"{subject} {self.what}"
         return f"{sentence}; {self.mend}" if self.mend else sentence
+
+
+class DamagedFile(RecipeError):
+    """The bytes are no document at all: empty, cut short, overwritten, or of another kind of file."""
 
 
 def escaped(text: str) -> str:

@@ -12,6 +12,7 @@ from core.recipe.records import (
     Recipe,
     Scale,
     ShelfEntry,
+    TankContents,
     TankSetup,
     Target,
     Water,
@@ -70,6 +71,7 @@ MEANINGS: dict[type, dict[str, str]] = {
         "ph": "Its pH.",
         "ec_ms_per_cm": "Its measured EC at 25 °C.",
         "temperature_c": "Its temperature.",
+        "credits_iron_and_manganese": "Whether its iron and manganese stay dissolved until the roots get them.",
     },
     ShelfEntry: {
         "salt": 'An id of the catalog, or "blend:" and a name of your own for a bought blend.',
@@ -82,6 +84,7 @@ MEANINGS: dict[type, dict[str, str]] = {
         "at_least_mg_per_l": "Use at least this much of the product, mg per litre of feed.",
         "at_most_mg_per_l": "Use at most this much of the product, mg per litre of feed.",
         "exactly_mg_per_l": "Use exactly this much of the product, mg per litre of feed.",
+        "mixed_mmol_per_g": "For a tank already mixed: all it holds, which rules over the label. Written by adapting.",
     },
     TankSetup: {
         "count": "Number of tanks; they are named A, B, C, D.",
@@ -101,5 +104,9 @@ MEANINGS: dict[type, dict[str, str]] = {
     },
     LabelPercent: _contents(LabelPercent, "per cent of the product's mass"),
     WaterContents: _contents(WaterContents, "mg per litre"),
+    TankContents: {
+        info.encode_name: f"{info.encode_name} in all its forms; left out is none."
+        for info in structs.fields(TankContents)
+    },
 }
 """Record -> name in the file -> what it means."""

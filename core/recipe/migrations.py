@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from core.phrase import Phrase
 from core.recipe.errors import RecipeError
+from core.recipe.kinds import RECIPE, FileKind
 
 SCHEMA = 1
 """The newest schema this program reads, and the only one it writes."""
@@ -29,36 +31,48 @@ def migrates(old: int, new: int) -> Callable[[Step], Step]:
 
 
 def migrated(document: Document) -> Document:
-    """Return the document lifted to `SCHEMA`; its format and schema are checked first.
+    """Return the recipe's document lifted to `SCHEMA`; its format and schema are checked first.
 
     Raises
     ------
     RecipeError : not a recipe, no usable schema number, or a newer schema than this program reads.
     """
-    _check_format(document)
-    schema = _schema(document)
-    while schema < SCHEMA:
-        document = {**STEPS[schema](document), "schema": schema + 1}
+    return lifted(document, RECIPE, SCHEMA, STEPS)
+
+
+def lifted(document: Document, kind: FileKind, newest: int, steps: dict[int, Step]) -> Document:
+    """Return a document of any kind of file lifted to the newest schema, step by step.
+
+    Raises
+    ------
+    RecipeError : not of this kind, no usable schema number, or a newer schema than this program reads.
+    """
+    _check_format(document, kind)
+    schema = _schema(document, newest)
+    while schema < newest:
+        document = {**steps[schema](document), "schema": schema + 1}
         schema += 1
     return document
 
 
-def _check_format(document: Document) -> None:
-    mend = 'choose a recipe file; it says "format": "saltwright-recipe" at its top'
+def _check_format(document: Document, kind: FileKind) -> None:
     if not isinstance(document, dict):
-        raise RecipeError("is JSON but no recipe", mend)
-    if document.get("format") != "saltwright-recipe":
-        what = "another" if "format" in document else "no"
-        raise RecipeError(f"is JSON but no recipe, it names {what} format", mend)
+        raise RecipeError(kind.no_such, kind.choose_format)
+    if document.get("format") != kind.format:
+        raise RecipeError(kind.another_format if "format" in document else kind.no_format, kind.choose_format)
 
 
-def _schema(document: Document) -> int:
+def _schema(document: Document, newest: int) -> int:
     schema = document.get("schema")
     if type(schema) is not int or schema < 1:
-        raise RecipeError("must be a whole number from 1", f"write {SCHEMA}", ("schema",))
-    if schema > SCHEMA:
+        raise RecipeError("must be a whole number from 1", Phrase("write {wanted}", wanted=newest), ("schema",))
+    if schema > newest:
         raise RecipeError(
-            f"was written by a newer Saltwright (schema {schema}); this one reads up to {SCHEMA}",
+            Phrase(
+                "was written by a newer Saltwright (schema {schema}); this one reads up to {newest}",
+                schema=schema,
+                newest=newest,
+            ),
             "open it with that one",
         )
     return schema

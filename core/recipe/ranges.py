@@ -14,6 +14,7 @@ from core.recipe.records import (
     Recipe,
     Scale,
     ShelfEntry,
+    TankContents,
     TankSetup,
     Target,
     Water,
@@ -44,6 +45,7 @@ def _every(record: type, span: Range) -> dict[str, Range]:
 RANGES: dict[type, dict[str, Range]] = {
     LabelPercent: _every(LabelPercent, _PERCENT),
     WaterContents: _every(WaterContents, _CONTENT),
+    TankContents: _every(TankContents, Range(0, 100, "mmol/g")),
     Target: {
         "mg_per_l": _CONTENT,
         "tolerance_percent": _PERCENT,

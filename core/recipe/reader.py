@@ -7,12 +7,14 @@ import stat
 
 import msgspec
 
+from core.phrase import Phrase
 from core.recipe.checks import check
 from core.recipe.errors import RecipeError
+from core.recipe.kinds import RECIPE, FileKind
 from core.recipe.migrations import migrated
 from core.recipe.records import Recipe
 from core.recipe.shape import check_shape, recipe_type
-from core.recipe.strict_json import MAX_BYTES, parse, too_large
+from core.recipe.strict_json import parse, too_large
 
 
 def load(path: str | os.PathLike[str]) -> Recipe:
@@ -23,8 +25,18 @@ def load(path: str | os.PathLike[str]) -> Recipe:
     RecipeError : the file cannot be read, or is refused (see `loads`).
     """
     where = os.fspath(path)
+    return loads(read_whole(where), where)
+
+
+def read_whole(where: str, kind: FileKind = RECIPE) -> bytes:
+    """Return all of a file that should be of this kind; what is too large, or never ends, is not read.
+
+    Raises
+    ------
+    RecipeError : it cannot be read, in a sentence that names the file.
+    """
     try:
-        data = _read(where)
+        return _read(where, kind)
     except RecipeError as error:
         error.where = where
         raise
@@ -33,9 +45,10 @@ def load(path: str | os.PathLike[str]) -> Recipe:
     except PermissionError:
         raise RecipeError("may not be read", "ask its owner for the right to read it", where=where) from None
     except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else "its name is not usable"
-        raise RecipeError(f"cannot be read: {reason}", "check the file and the disk", where=where) from None
-    return loads(data, where)
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else Phrase("its name is not usable")
+        raise RecipeError(
+            Phrase("cannot be read: {reason}", reason=reason), "check the file and the disk", where=where
+        ) from None
 
 
 def loads(data: bytes, where: str = "") -> Recipe:
@@ -61,14 +74,14 @@ def loads(data: bytes, where: str = "") -> Recipe:
     return recipe
 
 
-def _read(where: str) -> bytes:
-    """Read at most one byte more than a recipe may hold; pipes and devices could block or never end."""
+def _read(where: str, kind: FileKind) -> bytes:
+    """Read at most one byte more than the file may hold; pipes and devices could block or never end."""
     status = os.stat(where)
     if stat.S_ISDIR(status.st_mode):
-        raise RecipeError("is a folder", "choose a recipe file")
+        raise RecipeError("is a folder", kind.choose)
     if not stat.S_ISREG(status.st_mode):
-        raise RecipeError("is not an ordinary file", "choose a recipe file")
-    if status.st_size > MAX_BYTES:
-        raise too_large(status.st_size)
+        raise RecipeError("is not an ordinary file", kind.choose)
+    if status.st_size > kind.most_bytes:
+        raise too_large(status.st_size, kind)
     with open(where, "rb") as file:
-        return file.read(MAX_BYTES + 1)
+        return file.read(kind.most_bytes + 1)

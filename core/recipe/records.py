@@ -18,6 +18,7 @@ NUTRIENTS = (
 """Every nutrient an aim, a limit or a feed can name, in the order shown to people."""
 
 MACROS = ("N", "NO3-N", "NH4-N", "urea-N", "P", "K", "Ca", "Mg", "S")
+NITROGEN_FORMS = ("NO3-N", "NH4-N", "urea-N")
 TRACES = ("Fe", "Mn", "Zn", "B", "Cu", "Mo", "Si")
 
 Nutrient = Literal[
@@ -96,6 +97,41 @@ class WaterContents(_Printed, frozen=True, forbid_unknown_fields=True, omit_defa
     caco3: float | None = field(default=None, name="CaCO3")
 
 
+class TankContents(_Printed, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """What a tank already mixed holds, in mmol per gram of what was dissolved in it, by the totals of the chemistry.
+
+    With acid, alkalinity and chelates in it, which no label can state. Ligands are named, Fe3 is iron in chelates, and
+    inert+ and inert- are what a label left unsaid, in meq.
+    """
+
+    ca: float | None = field(default=None, name="Ca")
+    mg: float | None = field(default=None, name="Mg")
+    k: float | None = field(default=None, name="K")
+    na: float | None = field(default=None, name="Na")
+    nh4: float | None = field(default=None, name="NH4")
+    fe: float | None = field(default=None, name="Fe")
+    fe3: float | None = field(default=None, name="Fe3")
+    mn: float | None = field(default=None, name="Mn")
+    zn: float | None = field(default=None, name="Zn")
+    cu: float | None = field(default=None, name="Cu")
+    no3: float | None = field(default=None, name="NO3")
+    p: float | None = field(default=None, name="P")
+    s: float | None = field(default=None, name="S")
+    cl: float | None = field(default=None, name="Cl")
+    mo: float | None = field(default=None, name="Mo")
+    c: float | None = field(default=None, name="C")
+    b: float | None = field(default=None, name="B")
+    si: float | None = field(default=None, name="Si")
+    urea: float | None = field(default=None, name="urea")
+    citrate: float | None = field(default=None, name="citrate")
+    edta: float | None = field(default=None, name="EDTA")
+    dtpa: float | None = field(default=None, name="DTPA")
+    eddha: float | None = field(default=None, name="EDDHA")
+    hbed: float | None = field(default=None, name="HBED")
+    inert_plus: float | None = field(default=None, name="inert+")
+    inert_minus: float | None = field(default=None, name="inert-")
+
+
 class _Record(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """Shared settings of every record."""
 
@@ -134,17 +170,24 @@ class Aim(_Record, frozen=True):
 
 
 class Water(_Record, frozen=True):
-    """A source water; nothing stated means pure water, and the plan says so."""
+    """A source water; nothing stated means pure water, and the plan says so.
+
+    Its iron and manganese count towards the aim only where `credits_iron_and_manganese` says that they stay dissolved.
+    """
 
     name: str = ""
     mg_per_l: WaterContents = WaterContents()
     ph: float | None = None
     ec_ms_per_cm: float | None = None
     temperature_c: float | None = None
+    credits_iron_and_manganese: bool = False
 
 
 class ShelfEntry(_Record, frozen=True):
-    """One product on the shelf: a catalog salt or acid, or a bought blend ("blend:<own name>")."""
+    """One product on the shelf: a catalog salt or acid, or a bought blend ("blend:<own name>").
+
+    A tank already mixed is a blend with `mixed_mmol_per_g`, which rules over its label.
+    """
 
     salt: str
     entry_id: str | None = None
@@ -156,6 +199,7 @@ class ShelfEntry(_Record, frozen=True):
     at_least_mg_per_l: float | None = None
     at_most_mg_per_l: float | None = None
     exactly_mg_per_l: float | None = None
+    mixed_mmol_per_g: TankContents = TankContents()
 
     @property
     def key(self) -> str:

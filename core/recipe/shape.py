@@ -9,10 +9,17 @@ from typing import Any
 
 from msgspec import Struct, inspect, structs
 
+from core.phrase import Phrase
 from core.recipe.errors import Path, RecipeError, quoted
 from core.recipe.records import Recipe
 
-_KINDS = {dict: "a group of fields", list: "a list", str: "text", bool: "true or false", type(None): "null"}
+_KINDS = {
+    dict: Phrase("a group of fields"),
+    list: Phrase("a list"),
+    str: Phrase("text"),
+    bool: Phrase("true or false"),
+    type(None): Phrase("null"),
+}
 
 
 @cache
@@ -40,12 +47,13 @@ def check_shape(value: Any, kind: inspect.Type, path: Path = ()) -> None:
         case inspect.StructType():
             _check_struct(value, kind, path)
         case inspect.VarTupleType(item_type=member_type):
-            _expect(isinstance(value, list), "a list in [ ]", value, path)
+            _expect(isinstance(value, list), Phrase("a list in [ ]"), value, path)
             for index, member in enumerate(value):
                 check_shape(member, member_type, (*path, index))
-        case inspect.DictType(value_type=member_type):
-            _expect(isinstance(value, dict), "a group of fields in { }", value, path)
+        case inspect.DictType(key_type=name_type, value_type=member_type):
+            _expect(isinstance(value, dict), Phrase("a group of fields in { }"), value, path)
             for name, member in value.items():
+                _check_name(name, name_type, path)
                 check_shape(member, member_type, (*path, name))
         case inspect.LiteralType(values=words):
             _check_word(value, words, path)
@@ -57,7 +65,7 @@ def close_match(word: str, known: Iterable[str]) -> str:
     """Return the mending hint "did you mean ...?" for a misspelt word, or an empty text where nothing is near."""
     by_folded = {name.casefold(): name for name in known}
     near = difflib.get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
-    return f'did you mean "{by_folded[near[0]]}"?' if near else ""
+    return Phrase('did you mean "{word}"?', word=by_folded[near[0]]) if near else ""
 
 
 def _check_optional(value: Any, kind: inspect.UnionType, path: Path) -> None:
@@ -67,20 +75,29 @@ def _check_optional(value: Any, kind: inspect.UnionType, path: Path) -> None:
 
 
 def _check_struct(value: Any, kind: inspect.StructType, path: Path) -> None:
-    _expect(isinstance(value, dict), "a group of fields in { }", value, path)
+    _expect(isinstance(value, dict), Phrase("a group of fields in { }"), value, path)
     fields = {field.encode_name: field for field in kind.fields}
     for name in value:
         if name not in fields:
-            raise RecipeError(f"holds the unknown name {quoted(name)}", _name_hint(name, fields), path)
+            raise RecipeError(
+                Phrase("holds the unknown name {name}", name=quoted(name)), _name_hint(name, fields), path
+            )
     for name, field in fields.items():
         if name in value:
             check_shape(value[name], field.type, (*path, name))
         elif field.required:
-            raise RecipeError(f'lacks "{name}"', "add it", path)
+            raise RecipeError(Phrase('lacks "{name}"', name=name), "add it", path)
+
+
+def _check_name(name: str, kind: inspect.Type, path: Path) -> None:
+    """Refuse a name outside a closed list of names."""
+    if isinstance(kind, inspect.LiteralType) and name not in kind.values:
+        known = tuple(map(str, kind.values))
+        raise RecipeError(Phrase("holds the unknown name {name}", name=quoted(name)), _name_hint(name, known), path)
 
 
 def _name_hint(name: str, fields: Iterable[str]) -> str:
-    return close_match(name, fields) or "known are " + ", ".join(fields)
+    return close_match(name, fields) or Phrase("known are {names}", names=", ".join(fields))
 
 
 def _check_word(value: Any, words: tuple[Any, ...], path: Path) -> None:
@@ -88,7 +105,11 @@ def _check_word(value: Any, words: tuple[Any, ...], path: Path) -> None:
         return
     shown = quoted(value) if isinstance(value, str) else _kind_of(value)
     hint = close_match(value, words) if isinstance(value, str) else ""
-    raise RecipeError(f"must be one of {_listed(words)}, not {shown}", hint or "use one of these", path)
+    raise RecipeError(
+        Phrase("must be one of {words}, not {found}", words=_listed(words), found=shown),
+        hint or Phrase("use one of these"),
+        path,
+    )
 
 
 def _listed(words: tuple[Any, ...]) -> str:
@@ -98,23 +119,27 @@ def _listed(words: tuple[Any, ...]) -> str:
 def _check_scalar(value: Any, kind: inspect.Type, path: Path) -> None:
     match kind:
         case inspect.FloatType():
-            _expect(isinstance(value, int | float) and not isinstance(value, bool), "a number", value, path)
+            _expect(isinstance(value, int | float) and not isinstance(value, bool), Phrase("a number"), value, path)
         case inspect.IntType():
-            _expect(type(value) is int, "a whole number", value, path)
+            _expect(type(value) is int, Phrase("a whole number"), value, path)
         case inspect.BoolType():
-            _expect(isinstance(value, bool), "true or false", value, path)
+            _expect(isinstance(value, bool), Phrase("true or false"), value, path)
         case _:
-            _expect(isinstance(value, str), "text", value, path)
+            _expect(isinstance(value, str), Phrase("text"), value, path)
 
 
 def _expect(fits: bool, wanted: str, value: Any, path: Path) -> None:
     if not fits:
-        raise RecipeError(f"must be {wanted}, not {_kind_of(value)}", f"write {wanted}", path)
+        raise RecipeError(
+            Phrase("must be {wanted}, not {found}", wanted=wanted, found=_kind_of(value)),
+            Phrase("write {wanted}", wanted=wanted),
+            path,
+        )
 
 
 def _kind_of(value: Any) -> str:
     if isinstance(value, str):
-        return f"the text {quoted(value)}"
+        return Phrase("the text {text}", text=quoted(value))
     if isinstance(value, int | float) and not isinstance(value, bool):
-        return f"the number {value:g}"
+        return Phrase("the number {number:g}", number=value)
     return next(words for kind, words in _KINDS.items() if isinstance(value, kind))

@@ -9,11 +9,13 @@ import re
 import unicodedata
 from typing import Any
 
-from core.recipe.errors import Path, RecipeError, quoted
+from core.phrase import Phrase
+from core.recipe.errors import DamagedFile, Path, RecipeError, quoted
+from core.recipe.kinds import RECIPE, FileKind
 
-MAX_BYTES = 1_000_000
+MAX_BYTES = RECIPE.most_bytes
 MAX_DEPTH = 20
-MAX_MEMBERS = 200
+MAX_MEMBERS = RECIPE.most_members
 MAX_TEXT = 200
 SMALLEST_NUMBER = 1e-9
 """Anything smaller but not zero is a slip: no amount, price or reading of this trade is below a billionth."""
@@ -31,28 +33,38 @@ class _Object(dict[str, Any]):
     repeated: str | None = None
 
 
-def parse(data: bytes) -> Any:
+def parse(data: bytes, kind: FileKind = RECIPE) -> Any:
     """Return the JSON value of a UTF-8 file, its texts, numbers and sizes checked.
+
+    Parameters
+    ----------
+    data : the whole file.
+    kind : what it should be, which says how large it may be.
 
     Raises
     ------
     RecipeError : too large, not UTF-8, not JSON, nested too deep, or a value `check_values` refuses.
     """
-    text = _decoded(data)
+    text = _decoded(data, kind)
     _check_depth(text)
     try:
         value = json.loads(text, object_pairs_hook=_object, parse_float=_float, parse_int=_int, parse_constant=float)
     except json.JSONDecodeError as error:
-        raise RecipeError(
-            f"is not valid JSON at line {error.lineno}, column {error.colno}: {error.msg}",
+        raise DamagedFile(
+            Phrase(
+                "is not valid JSON at line {line}, column {column}: {reason}",
+                line=error.lineno,
+                column=error.colno,
+                reason=error.msg,
+            ),
             "look there for a missing comma, quotation mark or bracket",
         ) from None
-    check_values(value)
+    check_values(value, most_members=kind.most_members)
     return value
 
 
-def check_values(value: Any, path: Path = ()) -> None:
-    """Refuse texts, numbers and sizes no recipe may hold, wherever they stand in plain JSON values.
+def check_values(value: Any, path: Path = (), most_members: int = MAX_MEMBERS) -> None:
+    """Refuse texts, numbers and sizes no file of ours may hold, wherever they stand in plain JSON values.
 
     Raises
     ------
@@ -63,31 +75,30 @@ def check_values(value: Any, path: Path = ()) -> None:
     elif isinstance(value, float):
         _check_number(value, path)
     elif isinstance(value, dict):
-        _check_object(value, path)
+        _check_object(value, path, most_members)
     elif isinstance(value, list | tuple):
-        _check_size(len(value), path)
+        _check_size(len(value), path, most_members)
         for index, member in enumerate(value):
-            check_values(member, (*path, index))
+            check_values(member, (*path, index), most_members)
 
 
-def _decoded(data: bytes) -> str:
-    if len(data) > MAX_BYTES:
-        raise too_large(len(data))
+def _decoded(data: bytes, kind: FileKind) -> str:
+    if len(data) > kind.most_bytes:
+        raise too_large(len(data), kind)
     if not data.strip():
-        raise RecipeError("is empty", "choose a recipe file, or go back to an older copy of this one")
+        raise DamagedFile("is empty", kind.choose_older)
     try:
         return data.removeprefix(codecs.BOM_UTF8).decode("utf-8")
     except UnicodeDecodeError as error:
-        raise RecipeError(
-            f"is not UTF-8 text (byte {error.start + 1} cannot be read)", "choose a recipe file saved as UTF-8"
+        raise DamagedFile(
+            Phrase("is not UTF-8 text (byte {byte} cannot be read)", byte=error.start + 1),
+            kind.choose_utf8,
         ) from None
 
 
-def too_large(size_bytes: int) -> RecipeError:
+def too_large(size_bytes: int, kind: FileKind = RECIPE) -> RecipeError:
     """Return the refusal of a file of this size."""
-    return RecipeError(
-        f"is {size_bytes / 1e6:.1f} MB, and a recipe is at most {MAX_BYTES / 1e6:.0f} MB", "choose a recipe file"
-    )
+    return RecipeError(Phrase(kind.too_large, size=size_bytes / 1e6, most=kind.most_bytes / 1e6), kind.choose)
 
 
 def _check_depth(text: str) -> None:
@@ -97,7 +108,10 @@ def _check_depth(text: str) -> None:
         depth += _STEP[found[1]]
         if depth > MAX_DEPTH:
             line = text.count("\n", 0, found.end()) + 1
-            raise RecipeError(f"is nested more than {MAX_DEPTH} deep at line {line}", "look there for stray brackets")
+            raise DamagedFile(
+                Phrase("is nested more than {most} deep at line {line}", most=MAX_DEPTH, line=line),
+                "look there for stray brackets",
+            )
 
 
 def _object(pairs: list[tuple[str, Any]]) -> _Object:
@@ -117,39 +131,54 @@ def _int(text: str) -> int | float:
     return int(text) if len(text) <= 15 else float(text)  # never meets int's limit of digits
 
 
-def _check_object(value: dict[str, Any], path: Path) -> None:
+def _check_object(value: dict[str, Any], path: Path, most_members: int) -> None:
     repeated = getattr(value, "repeated", None)
     if repeated is not None:
-        raise RecipeError(f"holds the name {quoted(repeated)} twice", "keep one of the two", path)
-    _check_size(len(value), path)
+        raise RecipeError(Phrase("holds the name {name} twice", name=quoted(repeated)), "keep one of the two", path)
+    _check_size(len(value), path, most_members)
     for name, member in value.items():
         _check_text(name, path)
-        check_values(member, (*path, name))
+        check_values(member, (*path, name), most_members)
 
 
-def _check_size(count: int, path: Path) -> None:
-    if count > MAX_MEMBERS:
-        raise RecipeError(f"has {count} entries, and at most {MAX_MEMBERS} are read", "take some out", path)
+def _check_size(count: int, path: Path, most: int) -> None:
+    if count > most:
+        raise RecipeError(
+            Phrase("has {count} entries, and at most {most} are read", count=count, most=most),
+            "take some out",
+            path,
+        )
 
 
 def _check_number(number: float, path: Path) -> None:
     if not math.isfinite(number):
         raise RecipeError("is not a finite number", "write an ordinary number", path)
     if 0 < abs(number) < SMALLEST_NUMBER:
-        raise RecipeError(f"is {number:g}, too small to be meant", "write 0 or an ordinary number", path)
+        raise RecipeError(
+            Phrase("is {number:g}, too small to be meant", number=number), "write 0 or an ordinary number", path
+        )
 
 
 def _check_text(text: str, path: Path) -> None:
     if len(text) > MAX_TEXT:
         raise RecipeError(
-            f"holds a text of {len(text)} characters, and at most {MAX_TEXT} are read: {quoted(text)}",
+            Phrase(
+                "holds a text of {count} characters, and at most {most} are read: {text}",
+                count=len(text),
+                most=MAX_TEXT,
+                text=quoted(text),
+            ),
             "shorten it",
             path,
         )
+    if text.isprintable():  # holds nothing of the forbidden, and is found out at once
+        return
     for letter in text:
         if unicodedata.category(letter) in _FORBIDDEN_CATEGORIES or letter in _BIDI_CONTROLS:
             raise RecipeError(
-                f"holds the invisible control character U+{ord(letter):04X} in {quoted(text)}",
+                Phrase(
+                    "holds the invisible control character U+{code:04X} in {text}", code=ord(letter), text=quoted(text)
+                ),
                 "type the text anew",
                 path,
             )

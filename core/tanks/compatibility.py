@@ -61,20 +61,39 @@ def clash(first: Traits, second: Traits) -> tuple[str, ...]:
     return tuple(rule for rule in RULES if _breaks(rule, first, second) or _breaks(rule, second, first))
 
 
-def rules_broken_within(items: Sequence[Item]) -> tuple[str, ...]:
+def rules_broken_within(items: Sequence[Item], hard_fill: bool = False) -> tuple[str, ...]:
     """Return the codes of the rules broken inside one tank, in the order of RULES.
 
-    A single product that brings calcium beside phosphate or sulfate breaks the rule on its own.
+    A single product that brings calcium beside phosphate or sulfate breaks the rule on its own, and so does a base or
+    silicate in a tank filled up with hard water.
     """
-    kinds = tuple({item.traits for item in items})
-    broken = {rule for one, first in enumerate(kinds) for second in kinds[one + 1 :] for rule in clash(first, second)}
-    broken |= {rule for item in items if item.brings_both for rule in _own(item)}
+    own = {rule for item in items if item.brings_both or hard_fill for rule in _own(item, hard_fill)}
+    among = _broken_among(frozenset([item.traits for item in items]))
+    return tuple([rule for rule in RULES if rule in own or rule in among]) if own else among
+
+
+@lru_cache(maxsize=1024)
+def _broken_among(kinds: frozenset[Traits]) -> tuple[str, ...]:
+    """The codes of the rules that products with these traits break among them, in the order of RULES."""
+    each = tuple(kinds)
+    broken = {rule for one, first in enumerate(each) for second in each[one + 1 :] for rule in clash(first, second)}
     return tuple(rule for rule in RULES if rule in broken)
 
 
-def _own(item: Item) -> tuple[str, ...]:
-    pairs = ((CALCIUM_PHOSPHATE, "P"), (CALCIUM_SULFATE, "S"))
-    return tuple(rule for rule, component in pairs if item.mol_per_l(component) > 0)
+def breakers(rule: str, items: Sequence[Item], hard_fill: bool = False) -> tuple[Item, ...]:
+    """Return the products of one tank that break a rule there, in the order given."""
+    return tuple(
+        item
+        for item in items
+        if rule in _own(item, hard_fill) or any(rule in clash(item.traits, other.traits) for other in items)
+    )
+
+
+def _own(item: Item, hard_fill: bool) -> tuple[str, ...]:
+    """The rules a product breaks without another."""
+    pairs = ((CALCIUM_PHOSPHATE, "P"), (CALCIUM_SULFATE, "S")) if item.brings_both else ()
+    alkaline = (BASE_HARDNESS,) if hard_fill and (item.base or item.silicate) else ()
+    return tuple([rule for rule, component in pairs if item.mol_per_l(component) > 0]) + alkaline
 
 
 def _breaks(rule: str, one: Traits, other: Traits) -> bool:

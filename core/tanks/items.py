@@ -118,11 +118,13 @@ class Item:
         )
 
     def times(self, factor: float) -> Item:
-        """Return so many times this product; where it may stand stays the same."""
+        """Return so many times this product; where it may stand stays the same.
+
+        Copied field by field, as that is a third of the work of making one anew.
+        """
+        scaled = object.__new__(Item)
         ions = tuple([factor * amount for amount in self.ions])
-        fields = (self.chelate, self.strong_acid, self.base, self.silicate, self.trace, self.label_only)
-        scaled = Item(self.key, self.salt_id, factor * self.g_per_l_feed, ions, *fields)
-        scaled.__dict__["traits"] = self.traits
+        scaled.__dict__.update(self.__dict__, g_per_l_feed=factor * self.g_per_l_feed, ions=ions, traits=self.traits)
         return scaled
 
     @property

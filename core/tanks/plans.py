@@ -37,6 +37,7 @@ class TankPlan:
     limited_by : the solid that comes out first, or None where none could
     settling : the solids that come out, or may, in the coldest room, the worst first; empty where it is clear
     broken : codes of the rules broken inside, see core.tanks.compatibility.RULES; empty in a good split
+    breakers : for each of these the products that break it, in the order of `contents`
     """
 
     name: str
@@ -48,6 +49,7 @@ class TankPlan:
     limited_by: str | None
     settling: tuple[str, ...]
     broken: tuple[str, ...]
+    breakers: tuple[tuple[str, ...], ...] = ()
 
     @property
     def keys(self) -> frozenset[str]:

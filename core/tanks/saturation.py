@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -60,9 +61,14 @@ tanks against another."""
 
 def salt_margin(saturation: Saturation, temperature: int) -> Array:
     """Return the distance of each tank to the first solid that is not in ROUGH, (n_tanks,) [log10]."""
-    firm = [number for number, solid in enumerate(saturation.solids) if solid not in ROUGH]
-    margin: Array = -saturation.excess[temperature, firm].max(axis=0)
+    margin: Array = -saturation.excess[temperature, _firm(saturation.solids)].max(axis=0)
     return margin
+
+
+@lru_cache(maxsize=64)
+def _firm(solids: tuple[str, ...]) -> NDArray[np.intp]:
+    """Places of the solids that are not in ROUGH."""
+    return np.array([number for number, solid in enumerate(solids) if solid not in ROUGH], dtype=np.intp)
 
 
 @dataclass(frozen=True)

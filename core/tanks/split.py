@@ -7,14 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.chemistry.concentrates import assess as assess_concentrates
-from core.tanks.compatibility import rules_broken_within
+from core.tanks.compatibility import breakers, rules_broken_within
 from core.tanks.groups import group_items
-from core.tanks.items import Array, Item
+from core.tanks.items import INDEX, Array, Item
 from core.tanks.placing import Filled, content_of, place_traces, reason_for
 from core.tanks.plans import LETTERS, Place, TankPlan
 from core.tanks.saturation import Assess, Saturation, salt_margin, with_rules
 from core.tanks.search import Judge, best_way
+from core.tanks.solubility import assess_with_bounds
+
+_HARDNESS = [INDEX["Ca"], INDEX["Mg"]]
+HARD_MOL_PER_L = 1.5e-3
+"""Calcium and magnesium in fill water above which a base or silicate drops them: 60 mg/L of calcium (READ, a trade list
+of reactions gives 60 of calcium or 30 of magnesium; taken here as their sum in moles)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,12 +27,13 @@ class Arrangement:
     """Which product stands in which tank, before anything is said of the tanks.
 
     tanks : letter number -> filled tank; pins : product key -> letter number of the pins that hold; ratio : litres of
-    finished feed per litre of concentrate.
+    finished feed per litre of concentrate; hard_fill : True where the tanks are filled up with hard water.
     """
 
     tanks: dict[int, Filled]
     pins: dict[str, int]
     ratio: float
+    hard_fill: bool = False
 
     def mol_per_l_feed(self) -> Array:
         """What the tanks bring to the finished feed, by letter, (n_components, n_tanks) [mol/L]."""
@@ -45,7 +51,7 @@ def split(
     temperature_c: float,
     coldest_c: float | None = None,
     pins: Mapping[str, str] | None = None,
-    assess: Assess = assess_concentrates,
+    assess: Assess | None = None,
     fill_water: Array | None = None,
 ) -> tuple[TankPlan, ...]:
     """Put every product into a tank so that the concentrates stay clear, as few tanks as do it.
@@ -60,7 +66,7 @@ def split(
     ratio : litres of finished feed per litre of concentrate
     temperature_c, coldest_c : of the tanks, and of the coldest night [°C]; the latter defaults to the former
     pins : product key -> "A" to "D"; a pin to a tank beyond `count` is void, see `void_pins`
-    assess : the chemistry of concentrates
+    assess : the chemistry of concentrates; None for that of Pitzer beside the products' own solubilities
     fill_water : (n_components,) totals of the water the tanks are filled up with [mol/L], None where it is pure
 
     Returns
@@ -72,7 +78,8 @@ def split(
     temperatures_c = tank_temperatures_c(temperature_c, coldest_c)
     arranged = arrange(items, count, ratio, temperatures_c[0], pins, assess, fill_water)
     totals = ratio * arranged.mol_per_l_feed()
-    return describe(arranged, assess(_with(totals, fill_water), temperatures_c))
+    judged = assess or assess_with_bounds(items)
+    return describe(arranged, judged(_with(totals, fill_water), temperatures_c))
 
 
 def tank_temperatures_c(temperature_c: float, coldest_c: float | None) -> tuple[float, ...]:
@@ -87,12 +94,16 @@ def arrange(
     ratio: float,
     coldest_c: float,
     pins: Mapping[str, str] | None = None,
-    assess: Assess = assess_concentrates,
+    assess: Assess | None = None,
     fill_water: Array | None = None,
 ) -> Arrangement:
     """Find the tank of every product (at least one); arguments as `split`."""
     kept = _kept_pins(items, count, pins or {})
-    return Arrangement(_filled(items, count, ratio, kept, _judge(assess, coldest_c, fill_water)), kept, ratio)
+    assess = assess or assess_with_bounds(item for item in items if not item.trace)
+    tanks = _filled(items, count, ratio, kept, _judge(assess, coldest_c, fill_water))
+    return Arrangement(
+        tanks, kept, ratio, fill_water is not None and float(fill_water[_HARDNESS].sum()) > HARD_MOL_PER_L
+    )
 
 
 def describe(arranged: Arrangement, saturation: Saturation) -> tuple[TankPlan, ...]:
@@ -103,7 +114,7 @@ def describe(arranged: Arrangement, saturation: Saturation) -> tuple[TankPlan, .
     order = sorted(arranged.tanks)
     in_order = [arranged.tanks[letter] for letter in order]
     return tuple(
-        _plan(letter, tank, in_order, arranged.pins, arranged.ratio, saturation, number)
+        _plan(letter, tank, in_order, arranged, saturation, number)
         for number, (letter, tank) in enumerate(zip(order, in_order, strict=True))
     )
 
@@ -149,13 +160,14 @@ def _plan(
     letter: int,
     tank: Filled,
     tanks: Sequence[Filled],
-    pins: Mapping[str, int],
-    ratio: float,
+    arranged: Arrangement,
     saturation: Saturation,
     number: int,
 ) -> TankPlan:
     heaviest = sorted(tank.shares.items(), key=lambda pair: (-pair[0].g_per_l_feed * pair[1], pair[0].key))
-    broken = rules_broken_within([item for item, _ in heaviest])
+    held = [item for item, _ in heaviest]
+    broken = rules_broken_within(held, arranged.hard_fill)
+    pins, ratio = arranged.pins, arranged.ratio
     contents = tuple(
         Place(item.key, share, reason_for(item, tank, tanks, pins, ratio, bool(broken))) for item, share in heaviest
     )
@@ -170,4 +182,5 @@ def _plan(
         limited_by=cold.limited_by,
         settling=cold.settling,
         broken=broken,
+        breakers=tuple(tuple(item.key for item in breakers(rule, held, arranged.hard_fill)) for rule in broken),
     )

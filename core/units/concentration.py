@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from core.phrase import Phrase
 from core.units import substances
 from core.units.errors import AmbiguousText, UnitError, shown
 from core.units.factors import Unit, by_spelling, folded
@@ -63,7 +64,7 @@ def concentration_unit(text: str, substance: str, phosphate_valence: int | None)
         return _equivalents(EQUIVALENTS[unit], basis, substance, phosphate_valence)
     if unit in DEGREES and basis is None and substance in _IN_DEGREES:
         return _equivalents(DEGREES[unit], None, substance, None)
-    raise UnitError(f"{shown(text)} is no unit for {substance}.")
+    raise UnitError(Phrase("{text} is no unit for {substance}.", text=shown(text), substance=substance))
 
 
 def _split(text: str) -> tuple[str, str | None]:
@@ -81,7 +82,7 @@ def _mass(unit: Unit, basis: str | None, substance: str) -> Unit:
     if substance == ALKALINITY:
         if basis not in substances.ALKALINITY:
             readings = tuple(f"{unit.label} as {name}" for name in substances.ALKALINITY)
-            raise AmbiguousText(f"{unit.label} of alkalinity needs its basis", readings)
+            raise AmbiguousText(Phrase("{unit} of alkalinity needs its basis", unit=unit.label), readings)
         return Unit(f"{unit.label} as {basis}", unit.factor / substances.milligrams_per_milliequivalent(basis))
     if basis is None:
         return unit

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Literal, NamedTuple
 
+from core.phrase import Phrase
 from core.units import factors
 from core.units.concentration import ALKALINITY, concentration_unit
 from core.units.errors import AmbiguousText, UnitError, shown
@@ -19,8 +20,8 @@ OUR_UNIT: dict[Kind, str] = {
 """Kind -> the fixed unit its value is in. Dilution is litres of finished feed per litre of concentrate."""
 
 _KIND_WORDS: dict[Kind, str] = {
-    "mass": "mass", "volume": "volume", "ec": "conductivity", "temperature": "temperature", "percent": "share",
-    "dilution": "dilution",
+    "mass": Phrase("mass"), "volume": Phrase("volume"), "ec": Phrase("conductivity"),
+    "temperature": Phrase("temperature"), "percent": Phrase("share"), "dilution": Phrase("dilution"),
 }  # fmt: skip
 
 
@@ -43,7 +44,7 @@ def find_unit(spelling: str, kind: Kind, context: Context) -> Unit:
     if kind in ("concentration", "alkalinity"):
         substance = ALKALINITY if kind == "alkalinity" else context.of
         if substance is None:
-            raise UnitError("A concentration needs the substance it is of.")
+            raise UnitError(Phrase("A concentration needs the substance it is of."))
         return concentration_unit(spelling, substance, context.phosphate_valence)
     if kind == "volume":
         spelling = factors.volume_words(spelling)
@@ -72,7 +73,7 @@ def _two_sized(spelling: str, kind: Kind, context: Context) -> Unit | None:
         return None
     american, other = factors.TWO_SIZED[spelling]
     if context.us_units is None:
-        raise AmbiguousText(f"{shown(spelling)} is of two sizes", (american, other))
+        raise AmbiguousText(Phrase("{text} is of two sizes", text=shown(spelling)), (american, other))
     return _units_of(kind)[folded(american if context.us_units else other)]
 
 
@@ -88,11 +89,11 @@ def _volume_per_volume(spelling: str, context: Context) -> Unit | None:
 def _other(spelling: str, kind: Kind) -> Unit:
     readings = factors.AMBIGUOUS.get((kind, spelling))
     if readings:
-        raise AmbiguousText(f"{shown(spelling)} has several meanings", readings)
+        raise AmbiguousText(Phrase("{text} has several meanings", text=shown(spelling)), readings)
     if kind in ("mass", "volume"):
         from core.units.other_units import other_unit  # loads the library behind it, about half a second
 
         other = other_unit(spelling, "gram" if kind == "mass" else "liter")
         if other is not None:
             return other
-    raise UnitError(f"{shown(spelling)} is no unit of {_KIND_WORDS[kind]} known here.")
+    raise UnitError(Phrase("{text} is no unit of {kind} known here.", text=shown(spelling), kind=_KIND_WORDS[kind]))

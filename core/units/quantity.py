@@ -6,6 +6,7 @@ import math
 import re
 from typing import Literal, NamedTuple
 
+from core.phrase import Phrase
 from core.units.errors import AmbiguousText, UnitError, shown
 from core.units.factors import FAHRENHEIT, Unit, folded
 from core.units.formats import plain_number
@@ -88,13 +89,13 @@ def _read_parts(plain: str, kind: Kind, default_unit: str, context: Context) -> 
         found = leading_number(rest)
         spelling, rest = _cut_unit(found.rest, kind)
         if not spelling and parts:
-            raise UnitError(f"{shown(plain)} ends in a number without a unit.")
+            raise UnitError(Phrase("{text} ends in a number without a unit.", text=shown(plain)))
         if not spelling or spelling.startswith("as "):
             spelling = f"{default_unit} {spelling}".strip()
         parts.append((found.value, find_unit(folded(spelling), kind, context)))
         grouped = grouped or found.grouped
     if any(late.factor >= early.factor for (_, early), (_, late) in zip(parts, parts[1:], strict=False)):
-        raise UnitError(f"{shown(plain)} does not go from the larger unit to the smaller.")
+        raise UnitError(Phrase("{text} does not go from the larger unit to the smaller.", text=shown(plain)))
     value = sum(_to_ours(number, kind, unit) for number, unit in parts)
     return Understood(kind, value, tuple((number, unit.label) for number, unit in parts), grouped)
 
@@ -115,21 +116,23 @@ def _read_ratio(plain: str) -> Understood | None:
         return None
     one, many = leading_number(found["one"]), leading_number(found["many"])
     if one.rest or many.rest or one.value == 0:
-        raise UnitError(f"{shown(plain)} is no dilution; write it like 1:100.")
+        raise UnitError(Phrase("{text} is no dilution; write it like 1:100.", text=shown(plain)))
     if one.value > many.value > 0:
         turned = plain_number(one.value / many.value)
-        raise AmbiguousText(f"{shown(plain)} puts the concentrate on the larger side", (f"1:{turned}",))
+        raise AmbiguousText(
+            Phrase("{text} puts the concentrate on the larger side", text=shown(plain)), (f"1:{turned}",)
+        )
     ratio = many.value / one.value
     return Understood("dilution", ratio, ((ratio, OUR_UNIT["dilution"]),), many.grouped)
 
 
 def _check_sign(text: str, understood: Understood) -> None:
     if not math.isfinite(understood.value):
-        raise UnitError(f"{shown(text)} is too large.")
+        raise UnitError(Phrase("{text} is too large.", text=shown(text)))
     if understood.kind != "temperature" and any(number < 0 for number, _ in understood.parts):
-        raise UnitError(f"{shown(text)} is below zero, which no amount can be.")
+        raise UnitError(Phrase("{text} is below zero, which no amount can be.", text=shown(text)))
     if understood.kind == "dilution" and understood.value == 0:
-        raise UnitError(f"{shown(text)} is no dilution; write it like 1:100.")
+        raise UnitError(Phrase("{text} is no dilution; write it like 1:100.", text=shown(text)))
 
 
 def _to_ours(number: float, kind: Kind, unit: Unit) -> float:

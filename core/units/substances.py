@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from core.catalog import molar_mass_g_per_mol
+from core.phrase import Phrase
 from core.units.errors import AmbiguousText, UnitError
 
 FORMULAS: dict[str, dict[str, float]] = {
@@ -75,12 +76,17 @@ def milligrams_per_milliequivalent(substance: str, phosphate_valence: int | None
     """
     if substance == "P":
         if phosphate_valence is None:
-            raise AmbiguousText("meq/L of phosphate counts P in two ways", ("meq/L H2PO4", "meq/L PO4"))
+            raise AmbiguousText(Phrase("meq/L of phosphate counts P in two ways"), ("meq/L H2PO4", "meq/L PO4"))
         return molar_mass("P") / phosphate_valence
     if substance == "N":
-        raise UnitError("meq/L of total N has no meaning; type NO3-N and NH4-N apart.")
+        raise UnitError(Phrase("meq/L of total N has no meaning; type NO3-N and NH4-N apart."))
     if substance not in CHARGE:
-        raise UnitError(f"{substance} has no one charge, so meq/L cannot be used for it; type mg/L or mmol/L.")
+        raise UnitError(
+            Phrase(
+                "{substance} has no one charge, so meq/L cannot be used for it; type mg/L or mmol/L.",
+                substance=substance,
+            )
+        )
     return molar_mass(substance) / CHARGE[substance]
 
 
@@ -98,11 +104,11 @@ def milligrams_per_milligram_of(basis: str, substance: str) -> float:
     element = ELEMENT[substance]
     atoms = FORMULAS.get(basis, {}).get(element, 0)
     if not atoms or substance not in _ONLY_FOR.get(basis, (substance,)):
-        raise UnitError(f"{substance} cannot be stated as {basis}.")
+        raise UnitError(Phrase("{substance} cannot be stated as {basis}.", substance=substance, basis=basis))
     return atoms * molar_mass(element) / molar_mass(basis)
 
 
 def _by_equivalents(basis: str, substance: str) -> float:
     if basis not in ALKALINITY:
-        raise UnitError(f"{substance} cannot be stated as {basis}.")
+        raise UnitError(Phrase("{substance} cannot be stated as {basis}.", substance=substance, basis=basis))
     return milligrams_per_milliequivalent(substance) / milligrams_per_milliequivalent(basis)

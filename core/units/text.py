@@ -11,6 +11,7 @@ import re
 import unicodedata
 from typing import NamedTuple
 
+from core.phrase import Phrase
 from core.units.errors import AmbiguousText, UnitError, shown
 
 LONGEST_TEXT = 100
@@ -44,7 +45,7 @@ def read_number(text: str) -> float:
     """
     found = leading_number(normal(text))
     if found.rest:
-        raise UnitError(f"{shown(text)} is not a number.")
+        raise UnitError(Phrase("{text} is not a number.", text=shown(text)))
     return found.value
 
 
@@ -56,14 +57,14 @@ def normal(text: str) -> str:
     UnitError : empty, longer than any quantity, or with raised digits after a number.
     """
     if len(text) > LONGEST_TEXT:
-        raise UnitError(f"{shown(text)} is too long for a quantity.")
+        raise UnitError(Phrase("{text} is too long for a quantity.", text=shown(text)))
     if _LOOSE_RAISED_DIGIT.search(text):
-        raise UnitError(f"{shown(text)} holds a raised or lowered digit; write powers like 1e-3.")
+        raise UnitError(Phrase("{text} holds a raised or lowered digit; write powers like 1e-3.", text=shown(text)))
     spelled = "".join(_spelled_fraction(letter) for letter in text)
     folded = unicodedata.normalize("NFKC", spelled.translate(_MARKS)).translate(_DASHES)
     plain = " ".join(_APOSTROPHE.sub(" ", "".join(map(_ascii_digit, folded))).split())
     if not plain:
-        raise UnitError("Nothing is typed.")
+        raise UnitError(Phrase("Nothing is typed."))
     return plain
 
 
@@ -78,21 +79,21 @@ def leading_number(text: str) -> NumberRead:
     _refuse_second_number(text, found.group(), rest)
     value = sign * _evaluated(found.group())
     if not math.isfinite(value):
-        raise UnitError(f"{shown(text)} is too large a number.")
+        raise UnitError(Phrase("{text} is too large a number.", text=shown(text)))
     return NumberRead(value + 0.0, bool(_GROUPED.search(found.group())), rest)
 
 
 def _why_no_number(text: str) -> str:
     if text[0] in "<>≤≥~":
-        return f"{shown(text)} gives a bound, not a number; leave it out or type the number itself."
-    return f"{shown(text)} does not begin with a number."
+        return Phrase("{text} gives a bound, not a number; leave it out or type the number itself.", text=shown(text))
+    return Phrase("{text} does not begin with a number.", text=shown(text))
 
 
 def _refuse_second_number(text: str, number: str, rest: str) -> None:
     if re.match(r"- ?[\d.,]", rest):
-        raise AmbiguousText(f"{shown(text)} could be a range or a subtraction", ())
+        raise AmbiguousText(Phrase("{text} could be a range or a subtraction", text=shown(text)), ())
     if re.match(r"[\d.,*/+]", rest):
-        raise UnitError(f"{shown(text)} cannot be read after {shown(number)}.")
+        raise UnitError(Phrase("{text} cannot be read after {number}.", text=shown(text), number=shown(number)))
 
 
 def _evaluated(expression: str) -> float:
@@ -116,14 +117,14 @@ def _closed_fraction(mixed: re.Match[str]) -> str:
 
 def _divided(value: float, divisor: float) -> float:
     if divisor == 0:
-        raise UnitError("Nothing can be divided by zero.")
+        raise UnitError(Phrase("Nothing can be divided by zero."))
     return value / divisor
 
 
 def _single(number: str) -> float:
     marks = re.findall(r"[.,]", number)
     if len(marks) > 1:
-        raise AmbiguousText(f"{shown(number)} has more than one decimal mark", _readings(number))
+        raise AmbiguousText(Phrase("{text} has more than one decimal mark", text=shown(number)), _readings(number))
     return float(number.replace(",", ".").replace(" ", ""))
 
 

@@ -55,13 +55,14 @@ def window(
     dressed: None, clock: Clock, qtbot: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> Iterator[MainWindow]:
     """A shown window on the sample recipe, planned by a function that follows every edit."""
-    from app.session import state
+    from app.session import book, state
     from app.session.planning import Planner
     from app.session.session import Session
     from app.window.frame import MainWindow
     from tests.app.sample import follow, sample_recipe
 
     monkeypatch.setattr(state, "state_file", lambda: tmp_path / "window.json")
+    monkeypatch.setattr(book, "own_logbook", lambda: tmp_path / "data" / "logbook.saltwright-log")
     gc.freeze()  # what was there before is not this test's to leave behind, and not to be looked through
     window = MainWindow()
     window.furnish(Session(Planner(make=follow, warm=lambda: None), clock))

@@ -153,7 +153,11 @@ def _tank(name: str, content: str, fullness: float, limit: float | None, first: 
 
 def _cautions() -> tuple[Caution, ...]:
     return (
-        Caution("note", "water-charge-gap", {"gap_percent": 3.1}),
+        Caution(
+            "note",
+            "water-charge-gap",
+            {"which_water": "water", "cations_meq_per_l": 3.26, "anions_meq_per_l": 3.16, "gap_percent": 3.1},
+        ),
         Caution("check", "acid-first", {"salts": ["nitric-acid"]}),
         Caution(
             "check",

@@ -35,9 +35,9 @@ def form_columns(width: int) -> FormColumns:
     """Return the columns of a table this wide."""
     pad = theme.px(14)
     inner = width - 2 * pad
-    symbol, number = theme.px(86), theme.px(72)
-    share = theme.px(58)
-    bar = max(0, min(theme.px(110), inner - symbol - 2 * number - share - theme.px(150)))
+    symbol, number = theme.px(86), theme.px(65)
+    share = theme.px(64)
+    bar = max(0, min(theme.px(110), inner - symbol - 2 * number - share - theme.px(166)))
     words = inner - symbol - 2 * number - share - bar
     edges, left = [], pad
     for wide in (symbol, words, number, number, share, bar):

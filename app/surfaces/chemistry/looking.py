@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QObject, Signal, Slot
 
+from app.wording.refusals import refusal
 from core.recipe.records import Recipe
 
 if TYPE_CHECKING:
@@ -51,9 +52,9 @@ def look(recipe: Recipe, acid: str) -> Looked:
         named = {offer.key: offer for offer in offers}
         chosen = named.get(acid) or next((offer for offer in offers if offer.key in used), offers[0])
         curve = titration(recipe, blend, chosen.key, None if chosen.on_shelf else chosen.strength_percent)
-        return Looked(recipe, feed_chemistry(recipe, blend), curve, blend.alkalinity, offers)
+        return Looked(recipe, feed_chemistry(recipe, blend), curve, blend.alkalinity_left, offers)
     except OutOfRange as error:
-        return Looked(recipe, None, None, 0.0, offers, str(error))
+        return Looked(recipe, None, None, 0.0, offers, refusal(error))
 
 
 def offered(recipe: Recipe) -> tuple[Offer, ...]:
@@ -139,4 +140,4 @@ def _answer(recipe: Recipe, acid: str) -> Looked:
         import logging  # needed for faults only
 
         logging.getLogger(__name__).info("no chemistry", exc_info=error)
-        return Looked(recipe, None, None, 0.0, (), str(error) or type(error).__name__)
+        return Looked(recipe, None, None, 0.0, (), refusal(error) or type(error).__name__)

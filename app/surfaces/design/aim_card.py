@@ -8,9 +8,11 @@ from PySide6.QtWidgets import QWidget
 
 from app.session import changes
 from app.session.session import Session
-from app.surfaces.design.aim_row import AimRow, aim_columns
+from app.surfaces.design.aim_row import AimColumns, AimRow, aim_columns
 from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
+from app.widgets.change_marks import ChangeMarks
+from app.wording import format_short
 from app.wording import surfaces as say
 from core.plan.records import NutrientRow, Plan
 from core.recipe import RecipeError
@@ -20,6 +22,8 @@ ALWAYS_SHOWN = ("N", "NH4-N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", 
 LEAST_ROW, MOST_ROW = 28, 44
 FOOT = 8
 LEGEND_FROM = 136
+HEAD_OVER = 20
+"""How far the head over the feed's figures reaches over the bars beside them."""
 
 
 class AimCard(Card):
@@ -28,6 +32,8 @@ class AimCard(Card):
     def __init__(self, parent: QWidget, session: Session) -> None:
         super().__init__(parent, say.aim_title())
         self._session = session
+        self._marks = ChangeMarks(self, session.edits)
+        session.opened.connect(self._marks.forget)
         self.rows = {nutrient: AimRow(self, nutrient) for nutrient in NUTRIENTS}
         self._shown: tuple[str, ...] = ALWAYS_SHOWN
         for row in self.rows.values():
@@ -39,6 +45,7 @@ class AimCard(Card):
         before = self._shown
         lines = {line.nutrient: line for line in plan.rows}
         self._shown = tuple(name for name in NUTRIENTS if name in lines and _matters(lines[name], recipe))
+        self._marks.tell(self.rows, {name: format_short(line.feed_mg_per_l) for name, line in lines.items()})
         for name in self._shown:
             self.rows[name].show_row(lines[name], changes.target_of(recipe, name))
         if self._shown != before:
@@ -81,8 +88,7 @@ class AimCard(Card):
 
     def _arrange(self) -> None:
         columns = aim_columns(self.width())
-        if self.link is not None and not columns.word[1]:
-            self.link.move(columns.bar[0], self.link.y())
+        self._place_link(columns)
         top = self.body_top
         room = self.height() - top - theme.px(FOOT)
         each = max(1, room // max(1, len(self._shown)))
@@ -90,6 +96,20 @@ class AimCard(Card):
             row = self.rows[name]
             row.place(top + number * each, self.width(), each, striped=number % 2 == 0)
             row.arrange(columns)
+
+    def _place_link(self, columns: AimColumns) -> None:
+        """Put the link between the title and the heads of the columns, or where it does not fit over the bars."""
+        if self.link is None:
+            return
+        after_title = theme.px(PAD) + theme.title().width(self._title) + theme.px(4)
+        fits = after_title + self.link.sizeHint().width() <= self._head_left(columns)
+        left = after_title if fits else columns.bar[0]
+        room = self.width() if fits else columns.bar[1] - theme.px(HEAD_OVER)
+        self.link.setGeometry(left, self.link.y(), min(self.link.sizeHint().width(), room), self.link.height())
+
+    def _head_left(self, columns: AimColumns) -> int:
+        """Return where the head over the targets begins [px]."""
+        return sum(columns.field) - theme.px(6) - theme.small().width(say.aim_columns()[0])
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
@@ -100,7 +120,7 @@ class AimCard(Card):
         height = self.body_top
         cells = {
             target: (columns.field[0], columns.field[1] - theme.px(6), paint.RIGHT),
-            feed: (columns.feed[0] - theme.px(20), columns.feed[1] + theme.px(20), paint.RIGHT),
+            feed: (columns.feed[0] - theme.px(HEAD_OVER), columns.feed[1] + theme.px(HEAD_OVER), paint.RIGHT),
         }
         for words, (left, width, align) in cells.items():
             paint.text(painter, QRectF(left, 1, width, height), words, theme.small(), colours.muted, align)
@@ -111,12 +131,15 @@ class AimCard(Card):
         if place.width() < theme.px(LEGEND_FROM) or (self.link is not None and self.link.x() >= place.left()):
             return
         colours, font, left = theme.colours(), theme.small(), place.left() + theme.px(6)
+        swatches = 2 * theme.px(14 + 5) + font.width(water) + theme.px(12) + font.width(wanted)
+        if left + swatches > place.right():
+            return
         for words, fill in ((water, colours.water), (wanted, colours.wanted)):
             swatch = QRectF(left, place.center().y() - theme.px(4), theme.px(14), theme.px(8))
             paint.panel(painter, swatch, fill, None, theme.px(2))
             room = QRectF(swatch.right() + theme.px(5), place.top(), theme.px(90), place.height())
             paint.text(painter, room, words, font, colours.muted)
-            left = swatch.right() + theme.px(60)
+            left = room.left() + max(font.width(words) + theme.px(12), theme.px(55))
 
 
 def _matters(line: NutrientRow, recipe: Recipe) -> bool:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.widgets import theme
+from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
 from app.widgets.ion_bar import IonBar
 from app.wording import surfaces as say
@@ -53,7 +53,5 @@ class IonsCard(Card):
 
     def paint_body(self, painter: QPainter) -> None:
         pad = theme.px(PAD)
-        painter.setFont(theme.small())
-        painter.setPen(theme.colours().muted)
         place = QRectF(pad, self._text_top(), self.width() - 2 * pad, self.height() - self._text_top())
-        painter.drawText(place, int(Qt.TextFlag.TextWordWrap), self._sentence)
+        paint.paragraph(painter, place, self._sentence, theme.small(), theme.colours().muted)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from app.widgets import paint, theme
 from app.widgets.card import PAD
 from app.widgets.quantity_field import QuantityField
+from app.widgets.reading import Reader, read_plain
 from app.widgets.stripe import Stripe
 from app.wording import surfaces as say
 
@@ -48,19 +49,26 @@ class SaltColumns(NamedTuple):
     one_line: bool
 
 
-def salt_columns(width: int) -> SaltColumns:
-    """Return the columns of a salts card this wide; names take what is left."""
+def salt_columns(width: int, name_px: int = 0, place_px: int = 0) -> SaltColumns:
+    """Return the columns of a salts card this wide; names take what is left.
+
+    Parameters
+    ----------
+    name_px : what the longest name takes [px]; where it would be cut, what a salt brings is left out first.
+    place_px : what the longest name of a tank takes [px].
+    """
     left, right, gap = theme.px(PAD), width - theme.px(PAD), theme.px(12)
-    weight, field = theme.px(74), theme.px(68)
-    one_line = width >= theme.px(ONE_LINE_FROM)
+    weight, field, place = theme.px(74), theme.px(68), max(theme.px(112), place_px)
+    spare = width - 2 * left - 2 * gap - weight - field - place - name_px
+    one_line = width >= theme.px(ONE_LINE_FROM) and spare >= 0
     if not one_line:
         field_left = right - field
         weight_left = field_left - gap - weight
         name = (left, weight_left - left - gap)
         below = (left, weight_left - left)
         return SaltColumns(name, (weight_left, weight), (field_left, field), below, below, one_line)
-    place, brings = theme.px(112), theme.px(146) if width >= theme.px(BRINGS_FROM) else 0
-    brings += max(0, width - theme.px(WIDEST_NAMES))
+    brings = theme.px(146) if width >= theme.px(BRINGS_FROM) and spare >= theme.px(146) else 0
+    brings += max(0, width - theme.px(WIDEST_NAMES)) if brings else 0
     brings_left = right - brings
     place_left = brings_left - place
     field_left = place_left - gap - field
@@ -78,13 +86,13 @@ def salt_columns(width: int) -> SaltColumns:
 class SaltRow(Stripe):
     """Shows one `SaltLine`; its field fixes the amount, emptied it leaves the choice to the program."""
 
-    def __init__(self, parent: QWidget, entry_id: str) -> None:
+    def __init__(self, parent: QWidget, entry_id: str, reader: Reader = read_plain) -> None:
         super().__init__(parent)
         self.entry_id = entry_id
         self.product = ""
         self._line: SaltLine | None = None
         self._columns = salt_columns(640)
-        self.field = QuantityField(self, quiet=True)
+        self.field = QuantityField(self, reader, quiet=True)
 
     def show_line(self, line: SaltLine) -> None:
         """Show this line."""
@@ -113,6 +121,17 @@ class SaltRow(Stripe):
             self.update_cell(self._columns.weight)
         if old.brings != line.brings:
             self.update_cell(self._columns.brings)
+
+    def name_width(self) -> int:
+        """Return how wide the product's name and grade are at the least [px]."""
+        if self._line is None:
+            return 0
+        grade = theme.small().smaller().width(self._line.grade) + theme.px(6) if self._line.grade else 0
+        return theme.font().width(self._line.name) + grade
+
+    def place_width(self) -> int:
+        """Return how wide the name of the tank it goes into is with its dot [px]."""
+        return 0 if self._line is None else theme.small().width(self._line.place) + theme.px(12)
 
     def arrange(self, columns: SaltColumns) -> None:
         """Place the parts in the card's columns."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
@@ -56,13 +56,15 @@ class DesignSurface(QWidget):
             card.add_link(edit_words.link(name), edit_words.menu(name)[1]).clicked.connect(
                 lambda _checked=False, name=name: self.editor_wanted.emit(name)
             )
+        self.salts.editor_wanted.connect(self.editor_wanted)
         self.chemistry_link = self.ions.add_link(chemistry_words.link(), chemistry_words.link_tip())
         self.chemistry_link.clicked.connect(self.open_chemistry)
         self.chemistry: ChemistryPanel | None = None
         self._session = session
         self.cautions = CautionStrip(self)
         self.salts.height_changed.connect(self._arrange)
-        self.cautions.height_changed.connect(self._arrange)
+        self.cautions.height_changed.connect(self._settle_cautions)
+        self._foot = QRect()
         self._given: tuple[int, ...] = ()
 
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:
@@ -112,25 +114,30 @@ class DesignSurface(QWidget):
         inner = self.width() - 2 * theme.px(MARGIN)
         left, right = self._columns(inner)
         cards = (self.aim.least_height(left), self._right_least(right))
-        return (self.width(), self.height(), *cards, self.cautions.height_for(inner))
+        return (self.width(), self.height(), *cards)
 
     def _arrange(self) -> None:
         margin, gap = theme.px(MARGIN), theme.px(theme.GAP)
         inner = self.width() - 2 * margin
-        strip = self._fit_cautions(inner, self.height() - self._least(inner) - 2 * margin - gap)
+        strip = self._fit_cautions(self.height() - self._least(inner) - 2 * margin - gap)
         room = self.height() - 2 * margin - strip - gap
         page_height = self._place_cards(inner, room)
         shown = min(room, page_height)
         self._scroll.setGeometry(0, margin, self.width(), shown)
-        self.cautions.setGeometry(margin, margin + shown + gap, inner, strip)
+        self._foot = QRect(margin, margin, inner, shown + gap + strip)
+        self._settle_cautions()
         self._given = self._needs()
 
-    def _fit_cautions(self, inner: int, room: int) -> int:
+    def _settle_cautions(self) -> None:
+        """Let what the cautions need beyond their place lie over the cards: those stay where they are."""
+        self.cautions.settle(self._foot)
+
+    def _fit_cautions(self, room: int) -> int:
         for lines in range(SHOWN_AT_MOST, LEAST_LINES - 1, -1):
             self.cautions.set_room(lines)
-            if self.cautions.height_for(inner) <= room:
+            if self.cautions.reserved() <= room:
                 break
-        return min(self.cautions.height_for(inner), self.height() // 2)
+        return self.cautions.reserved()
 
     def _least(self, inner: int) -> int:
         if inner < theme.px(TWO_COLUMNS_FROM):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
@@ -60,12 +60,11 @@ class TankGlance(QWidget):
             return
         colours, painter, pad = theme.colours(), QPainter(self), theme.px(PAD)
         line = QRectF(pad, 0, self.width() - 2 * pad, theme.px(18))
-        paint.text(painter, line, figures.capital(tank_title(tank.content)), theme.font(strong=True), colours.text)
-        paint_verdict(painter, line, tank)
+        room = line.adjusted(0, 0, -paint_verdict(painter, line, tank), 0)
+        paint.text(painter, room, figures.capital(tank_title(tank.content)), theme.font(strong=True), colours.text)
         below = QRectF(pad, theme.px(CAPTION_TOP), line.width(), self.height() - theme.px(CAPTION_TOP))
-        painter.setFont(theme.small())
-        painter.setPen(colours.muted)
-        painter.drawText(below, int(Qt.TextFlag.TextWordWrap), limit_text(tank))
+        words = limit_text(tank, int(line.width()) if below.height() < 2 * theme.small().height() else 0)
+        paint.paragraph(painter, below, words, theme.small(), colours.muted)
 
 
 class TanksCard(Card):
@@ -117,8 +116,13 @@ def verdict_text(tank: Tank) -> str:
     return verdict_word(worst) if worst == tank.verdict else say.verdict_when_cold(worst)
 
 
-def limit_text(tank: Tank) -> str:
-    """Return what comes out, or would first, and how strong the tank may be made."""
+def limit_text(tank: Tank, width: int = 0) -> str:
+    """Return what comes out, or would first, and how strong the tank may be made, a line each.
+
+    Parameters
+    ----------
+    width : of one line [px] that has to do; what does not fit into it is left out.
+    """
     parts = []
     if tank.settling and worst_verdict(tank) != "clear":
         parts.append(say.settling(joined([_solid(solid) for solid in tank.settling])))
@@ -126,20 +130,24 @@ def limit_text(tank: Tank) -> str:
         parts.append(say.first_out(_solid(tank.limited_by)))
     if tank.injector_step is not None:
         parts.append(say.strength_limit(tank.injector_step))
-    return "   ".join(parts)
+    if not width:
+        return "\n".join(parts)
+    both = "   ".join(parts)
+    return parts[0] if theme.small().width(both) > width else both
 
 
 def _solid(code: str) -> str:
     return figures.within(figures.name_parts(solid_word(code))[0])
 
 
-def paint_verdict(painter: QPainter, line: QRectF, tank: Tank) -> None:
-    """Paint a tank's verdict at the right end of a line: shape and word first, colour last."""
+def paint_verdict(painter: QPainter, line: QRectF, tank: Tank) -> int:
+    """Paint a tank's verdict at the right end of a line, shape and word first, colour last; return its width [px]."""
     colours, worst = theme.colours(), worst_verdict(tank)
     colour = {"clear": colours.accent, "doubtful": colours.check, "settles": colours.stop}[worst]
-    words, font = verdict_text(tank), theme.font(12, strong=worst != "clear")
-    paint.text(painter, line, words, font, colour, paint.RIGHT)
+    words, face = verdict_text(tank), theme.font(12, strong=worst != "clear")
+    face = face.for_room(words, int(0.5 * line.width()))
+    paint.text(painter, line, words, face, colour, paint.RIGHT)
     side = theme.px(12)
-    painter.setFont(font)
-    left = line.right() - painter.fontMetrics().horizontalAdvance(words) - side - theme.px(5)
-    icons.draw(painter, MARKS[worst], QRectF(left, line.center().y() - side / 2, side, side), colour)
+    used = face.width(words) + side + theme.px(5)
+    icons.draw(painter, MARKS[worst], QRectF(line.right() - used, line.center().y() - side / 2, side, side), colour)
+    return used + theme.px(8)

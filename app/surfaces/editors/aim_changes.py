@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import structs
 
 from core.catalog import CropProfile
-from core.recipe.records import NUTRIENTS, TRACES, Aim, Limit, Target
+from core.recipe.records import NUTRIENTS, Aim, Limit, Target
 
 LIMIT_FIELDS = ("at_most_mg_per_l", "at_least_mg_per_l")
 
@@ -63,25 +63,10 @@ def with_column(aim: Aim, mg_per_l: dict[str, float]) -> Aim:
 
 
 def from_profile(aim: Aim, profile: CropProfile) -> tuple[Aim, tuple[str, ...]]:
-    """Return the aim with a crop profile's targets, and the trace elements kept from before.
+    """Return the aim with a crop profile's targets, and the trace elements kept from before."""
+    from core.blend.adapt import aim_from_profile  # with the solver, which a table of targets can do without
 
-    Trace elements the profile does not name keep their targets and limits stay, as they belong to the water and the
-    system; a share of ammonium, a pH or an EC stated for the old crop go.
-    """
-    wanted = tuple(
-        Target(t.nutrient, t.mg_per_l, low_mg_per_l=t.low_mg_per_l, high_mg_per_l=t.high_mg_per_l)  # type: ignore[arg-type]
-        for t in profile.targets
-    )
-    named = {target.nutrient for target in wanted}
-    kept = tuple(t for t in aim.targets if t.nutrient in TRACES and t.nutrient not in named)
-    new = Aim(
-        targets=tuple(sorted((*wanted, *kept), key=lambda target: NUTRIENTS.index(target.nutrient))),
-        limits=tuple(limit for limit in aim.limits if limit.nutrient not in named),
-        urea=aim.urea,
-        residual_alkalinity_meq_per_l=aim.residual_alkalinity_meq_per_l,
-        crop=profile.id,
-    )
-    return new, tuple(target.nutrient for target in kept)
+    return aim_from_profile(aim, profile)
 
 
 def _with_targets(aim: Aim, nutrient: str, target: Target | None) -> Aim:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QPalette
-from PySide6.QtWidgets import QApplication, QGridLayout, QLabel, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from app.surfaces.editors import aim_changes
-from app.surfaces.editors.columns import is_column
+from app.surfaces.editors.pasting import watch_paste
 from app.widgets import theme
 from app.widgets.form_field import FormField
 from app.widgets.measure import NUMBER, PERCENT, Measure
@@ -97,7 +97,7 @@ class AimTable(QWidget):
         word = QLabel(row_word(nutrient), self)
         word.setFont(theme.small())
         word.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-        word.setFixedWidth(theme.px(82))
+        word.setFixedWidth(max(theme.px(82), word.sizeHint().width()))
         grid.addWidget(symbol, row, 0)
         grid.addWidget(word, row, 1)
         self._words.append(word)
@@ -117,7 +117,7 @@ class AimTable(QWidget):
         field.typed.connect(lambda value: self.typed.emit(nutrient, column, value))
         field.stepped.connect(lambda by: self._step(nutrient, column, by))
         field.unit_changed.connect(lambda _unit: field.set_unit(measure.unit))
-        field.installEventFilter(self)
+        watch_paste(field, lambda text: self.pasted.emit(text, nutrient))
         self.fields[nutrient, column] = field
         return field
 
@@ -125,16 +125,3 @@ class AimTable(QWidget):
         wanted = NUTRIENTS.index(nutrient) + by
         if 0 <= wanted < len(NUTRIENTS):
             self.fields[NUTRIENTS[wanted], column].setFocus(Qt.FocusReason.TabFocusReason)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if (
-            isinstance(event, QKeyEvent)
-            and event.type() == QEvent.Type.KeyPress
-            and event.matches(QKeySequence.StandardKey.Paste)
-        ):
-            text = QApplication.clipboard().text()
-            if is_column(text):
-                row = next((nutrient for (nutrient, _column), field in self.fields.items() if field is watched), "")
-                self.pasted.emit(text, row)
-                return True
-        return super().eventFilter(watched, event)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.widgets import icons, theme
+from app.widgets import icons, paint, theme
 from app.widgets.link_button import LinkButton
 from app.wording import editors as say
 
@@ -48,7 +48,4 @@ class Beginning(QWidget):
         icons.draw(
             painter, "design", QRectF((self.width() - side) / 2, words.top() - side - 16, side, side), colours.muted
         )
-        painter.setFont(theme.font(14))
-        painter.setPen(colours.text)
-        flags = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
-        painter.drawText(words, flags, say.beginning())
+        paint.paragraph(painter, words, say.beginning(), theme.font(14), colours.text, paint.TOP_CENTRE)

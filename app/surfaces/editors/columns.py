@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from app.wording import nutrient_word
+from app.wording.refusals import refusal
 from core.recipe.records import NUTRIENTS, Target
 
 LONGEST_PASTE = 20_000
@@ -25,6 +26,14 @@ FORMS = {
 }  # fmt: skip
 """Names a column may use beside our own -> nutrient, and the form its numbers then are of."""
 
+WATER_NAMES = (*NUTRIENTS, "HCO3", "CO3", "CaCO3", "pH", "EC")
+"""What a water report may name."""
+
+WATER_FORMS = {
+    "bicarbonate": ("HCO3", ""), "hydrogen carbonate": ("HCO3", ""), "carbonate": ("CO3", ""),
+    "alkalinity": ("HCO3", ""), "conductivity": ("EC", ""),
+}  # fmt: skip
+
 
 class Pasted(NamedTuple):
     """What a pasted column says [mg/L as element], and the lines that were not understood, each with the reason."""
@@ -38,25 +47,33 @@ def is_column(text: str) -> bool:
     return "\n" in text.strip() or "\t" in text.strip()
 
 
-def read_column(text: str, from_row: str | None = None) -> Pasted:
+def read_column(
+    text: str,
+    from_row: str | None = None,
+    names: tuple[str, ...] = NUTRIENTS,
+    units: Mapping[str, str] | None = None,
+) -> Pasted:
     """Read pasted text.
 
     Parameters
     ----------
     text : a line per nutrient, name and number parted by a tab, semicolon, colon or spaces; or numbers alone.
     from_row : the nutrient the first number belongs to where there are no names.
+    names : what may be named, in the order of the rows.
+    units : name -> the unit numbers without names are in; left out is mg/L.
     """
     lines = [line.strip() for line in text[:LONGEST_PASTE].splitlines() if line.strip()]
     if from_row is not None and lines and all(_is_number(line) for line in lines):
-        names = NUTRIENTS[NUTRIENTS.index(from_row) :]
-        lines = [f"{name}\t{line}" for name, line in zip(names, lines, strict=False)]
+        rows = names[names.index(from_row) :]
+        heads = [f"{name} ({units[name]})" if units and name in units else name for name in rows]
+        lines = [f"{head}\t{line}" for head, line in zip(heads, lines, strict=False)]
     mg_per_l: dict[str, float] = {}
     unread = []
     for line in lines:
         try:
-            nutrient, value = _read_line(line)
+            nutrient, value = _read_line(line, names)
         except ValueError as error:
-            unread.append((line, str(error)))
+            unread.append((line, refusal(error)))
             continue
         if nutrient in mg_per_l:
             unread.append((line, _twice(nutrient)))
@@ -67,12 +84,17 @@ def read_column(text: str, from_row: str | None = None) -> Pasted:
 
 def column_text(targets: Iterable[Target]) -> str:
     """Return targets as a column for a spreadsheet: symbol, tab, mg/L."""
+    return pairs_text((target.nutrient, target.mg_per_l) for target in targets)
+
+
+def pairs_text(pairs: Iterable[tuple[str, float]]) -> str:
+    """Return names and numbers as a column for a spreadsheet."""
     from app.widgets.reading import shortest
 
-    return "".join(f"{target.nutrient}\t{shortest(target.mg_per_l)}\n" for target in targets)
+    return "".join(f"{name}\t{shortest(number)}\n" for name, number in pairs)
 
 
-def _read_line(line: str) -> tuple[str, float | None]:
+def _read_line(line: str, names: tuple[str, ...]) -> tuple[str, float | None]:
     cells = [cell.strip() for cell in _CELLS.split(line) if cell.strip()]
     cells = cells or [line]
     if len(cells) == 1:
@@ -82,30 +104,35 @@ def _read_line(line: str) -> tuple[str, float | None]:
     with_unit = _UNIT_IN_NAME.match(cells[0])
     if with_unit:
         cells[0], unit = with_unit["name"], with_unit["unit"]
-    nutrient, form = _nutrient(cells[0])
+    nutrient, form = _nutrient(cells[0], names)
     if len(cells) < 2:
         return nutrient, None  # a name without a number wants nothing
     number = cells[1] if not (len(cells) > 2 and _is_number(cells[1])) else f"{cells[1]} {cells[2]}"
     if len(cells) > 2 and _is_number(cells[2]):
         number = cells[1]
-    return nutrient, _quantity(number, nutrient, f"{unit or 'mg/L'} as {form}" if form else unit or "mg/L")
+    return nutrient, _quantity(number, nutrient, f"{unit or 'mg/L'} as {form}" if form else unit)
 
 
 def _quantity(text: str, nutrient: str, unit: str) -> float:
-    from core.units import read_quantity
+    from core.units import read_number, read_quantity
 
-    return read_quantity(text, "concentration", unit, of=nutrient).value
+    if nutrient == "pH":
+        return read_number(text)
+    if nutrient == "EC":
+        return read_quantity(text, "ec", unit or "mS/cm").value
+    return read_quantity(text, "concentration", unit or "mg/L", of=nutrient).value
 
 
-def _nutrient(name: str) -> tuple[str, str]:
+def _nutrient(name: str, names: tuple[str, ...]) -> tuple[str, str]:
     from app.wording import editors_aim as of_aim
     from core.units import UnitError
 
     plain = name.translate(_SUBSCRIPTS).strip(" -")
-    for ours in NUTRIENTS:
+    for ours in names:
         if plain == ours or plain.casefold() in (nutrient_word(ours).casefold(), ours.casefold()):
             return ours, ""
-    for known, meaning in FORMS.items():
+    forms = FORMS if names is NUTRIENTS else {**FORMS, **WATER_FORMS}
+    for known, meaning in forms.items():
         if plain.casefold() == known.casefold():
             return meaning
     raise UnitError(of_aim.no_nutrient(name))

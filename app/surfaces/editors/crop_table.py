@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
 
-from app.widgets import theme
+from app.widgets import paint, theme
 from app.wording import editors_aim as of_aim
 from app.wording import figures, format_short
 from core.catalog import CropProfile
@@ -97,9 +97,10 @@ class _Head(QHeaderView):
         words = str(self.model().headerData(logicalIndex, self.orientation()))
         align = Qt.AlignmentFlag.AlignLeft if upright else Qt.AlignmentFlag.AlignRight
         painter.fillRect(rect, colours.card)
-        painter.setFont(theme.font(11.5, strong=upright))
-        painter.setPen(colours.text if upright else colours.muted)
-        painter.drawText(rect.adjusted(0, 0, -theme.px(3), 0), int(align | Qt.AlignmentFlag.AlignVCenter), words)
+        place = QRectF(rect.adjusted(0, 0, -theme.px(3), 0))
+        ink = colours.text if upright else colours.muted
+        face = theme.font(11.5, strong=upright)
+        paint.paragraph(painter, place, words, face, ink, int(align | Qt.AlignmentFlag.AlignVCenter))
 
 
 class CropTable(QTableView):

@@ -106,6 +106,14 @@ def _build(name: str, over: QWidget, session: Session) -> EditorSheet:
         from app.surfaces.editors.aim_editor import AimEditor
 
         return AimEditor(over, session)
+    if name == "why":
+        from app.surfaces.why import WhySheet
+
+        return WhySheet(over, session)
+    if name == "adapt":
+        from app.surfaces.compare.adapt_sheet import AdaptSheet
+
+        return AdaptSheet(over, session)
     from app.surfaces.editors.tanks_editor import TanksEditor
 
     return TanksEditor(over, session)

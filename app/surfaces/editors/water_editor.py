@@ -16,6 +16,7 @@ from app.widgets.measure import PERCENT
 from app.widgets.pick_list import Pick, PickList
 from app.wording import editors as say
 from app.wording import editors_water as of_water
+from app.wording.words import catalog_words
 from core.recipe import RecipeError
 from core.recipe.records import Water, WaterContents
 
@@ -89,8 +90,8 @@ class WaterEditor(EditorSheet):
         from core.catalog import waters
 
         picks = [
-            Pick(water.id, water.name, of_water.typical_aside(water.ec_ms_per_cm, water.mg_per_l.get("HCO3")))
-            for water in waters()
+            Pick(water.id, catalog_words(water.name), of_water.typical_aside(water.ec_ms_per_cm, hco3))
+            for water, hco3 in ((water, water.mg_per_l.get("HCO3")) for water in waters())
         ]
         self.typical.set_picks(tuple(picks))
 

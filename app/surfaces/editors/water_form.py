@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import NamedTuple
 
 from msgspec import structs
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.session.session import Session
+from app.surfaces.editors import columns
 from app.surfaces.editors.draft import Draft
+from app.surfaces.editors.pasting import watch_paste
 from app.widgets import theme
 from app.widgets.form import Section, Words
 from app.widgets.form_field import FormField
@@ -47,6 +50,7 @@ RARER = (
     Line("N", "mg/L", ("mmol/L",)),
     Line("urea-N", "mg/L", ()),
 )
+ROWS = tuple(line.name for line in (*USUAL, *RARER))
 BASES = {"HCO3": "HCO3", "CO3": "CO3", "S": "S", "NO3-N": "N", "NH4-N": "N", "urea-N": "N", "P": "P", "Si": "Si"}
 STATED = {"ph": NUMBER, "ec_ms_per_cm": EC, "temperature_c": TEMPERATURE}
 
@@ -72,7 +76,12 @@ class WaterForm(QWidget):
         self.more.set_text(of_water.more_lines())
         layout.addWidget(self.more)
         self._rarer = self._lines(RARER, "")
+        self.credits = self._rarer.add_check(of_water.credits_iron(), self._set_credits)
+        self.credits.setToolTip(of_water.credits_iron_help())
         layout.addWidget(self._rarer)
+        layout.addWidget(self._column_links())
+        self.told = Words(self)
+        layout.addWidget(self.told)
         self._rarer.setVisible(self._has_rarer())
         self.more.setChecked(self._has_rarer())
         self.more.toggled.connect(self._rarer.setVisible)
@@ -101,6 +110,48 @@ class WaterForm(QWidget):
                 hint=figures.DASH,
             )
         return section
+
+    def _column_links(self) -> QWidget:
+        links = QWidget(self)
+        row = QHBoxLayout(links)
+        row.setContentsMargins(0, 0, 0, 0)
+        self.paste, self.copy = LinkButton(links), LinkButton(links)
+        self.paste.clicked.connect(lambda: self.take_column(QApplication.clipboard().text()))
+        self.copy.clicked.connect(self._copy)
+        for link, words in zip((self.paste, self.copy), of_water.column_links(), strict=True):
+            link.set_text(words)
+            row.addWidget(link)
+        row.addStretch()
+        for name, field in self.fields.items():
+            watch_paste(field, partial(self.take_column, from_row=name))
+        return links
+
+    def take_column(self, text: str, from_row: str = "Ca") -> None:
+        """Put a column of a spreadsheet in place of the figures it names; numbers alone go down from a row."""
+        units = {name: field.unit for name, field in self.fields.items() if name in ROWS}
+        first = from_row if from_row in ROWS else ROWS[0]
+        pasted = columns.read_column(text, first, (*ROWS, *_others()), units)
+        water, stated = self.draft.value, dict(pasted.mg_per_l)
+        for name, field in (("pH", "ph"), ("EC", "ec_ms_per_cm")):
+            if name in stated:
+                water = structs.replace(water, **{field: stated.pop(name)})
+        for name, value in stated.items():
+            water = structs.replace(water, mg_per_l=_stating(water, name, value))
+        if pasted.mg_per_l:
+            self.draft.change(of_water.water_edit("paste"), (self.which, "paste"), water)
+            self.more.setChecked(self.more.isChecked() or self._has_rarer())
+        self.told.say(of_water.pasted(len(pasted.mg_per_l), pasted.unread), warns=bool(pasted.unread))
+
+    def _copy(self) -> None:
+        water = self.draft.value
+        stated = list(water.mg_per_l.items())
+        rest = [(name, value) for name, value in (("pH", water.ph), ("EC", water.ec_ms_per_cm)) if value is not None]
+        QApplication.clipboard().setText(columns.pairs_text([*stated, *rest]))
+        self.told.say(of_water.copied(len(stated) + len(rest)))
+
+    def _set_credits(self, credited: bool) -> None:
+        water = structs.replace(self.draft.value, credits_iron_and_manganese=credited)
+        self.draft.change(of_water.water_edit("credits"), (self.which, "credits"), water)
 
     def show_recipe(self, recipe: Recipe) -> None:
         """Show the recipe's water."""
@@ -148,6 +199,7 @@ class WaterForm(QWidget):
             if value is not None and field.quantity() is None and not field.hasFocus():
                 _show_shortest(field, value)
             field.set_quantity(value)
+        self.credits.setChecked(water.credits_iron_and_manganese)
         self._blame()
         self.balance.say(_balance(water))
 
@@ -186,6 +238,11 @@ def _stating(water: Water, name: str, value: float | None) -> WaterContents:
     if name == "HCO3":
         changed["caco3"] = None
     return structs.replace(water.mg_per_l, **changed)
+
+
+def _others() -> tuple[str, ...]:
+    """Return what a report may name that has no line of its own."""
+    return tuple(name for name in columns.WATER_NAMES if name not in ROWS)
 
 
 def _attribute(printed: str) -> str:

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 from msgspec import structs
 
-from core.plan.records import Plan
+from core.plan.records import Plan, Tank
 from core.recipe.records import Batch, Recipe, TankSetup
 
 LETTERS = "ABCD"
@@ -52,6 +52,27 @@ def targets(recipe: Recipe, plan: Plan) -> tuple[Target, ...]:
             offered = True
             found.append(Target(letter, None))
     return tuple(found)
+
+
+def moved_along(before: Plan, after: Plan) -> dict[tuple[str, str], str]:
+    """Return what an edit moved: (letter, entry) of products that came from another tank -> that tank's content.
+
+    A tank is the one most of its products stood in before, whatever its letter; what is new in the plan has not moved.
+    """
+    found: dict[tuple[str, str], str] = {}
+    for tank in after.tanks:
+        keys = {content.entry_id for content in tank.contents}
+        origin = max(before.tanks, key=lambda old: (_shared(old, keys), old.name == tank.name), default=None)
+        for old in before.tanks:
+            for content in old.contents:
+                key = content.entry_id
+                if old is not origin and key in keys and not _shared(origin, {key}):
+                    found[tank.name, key] = old.content
+    return found
+
+
+def _shared(tank: Tank | None, keys: set[str]) -> int:
+    return 0 if tank is None else sum(content.entry_id in keys for content in tank.contents)
 
 
 def beside(found: tuple[Target, ...], letter: str, by: int) -> str | None:

@@ -19,13 +19,14 @@ STEPS = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1, Qt.Key.Key_Home: -99, Qt.Key.Key
 
 
 class RowContent(NamedTuple):
-    """What a row shows, in words; `share` is 1 where all of it stands here."""
+    """What a row shows, in words; `share` is 1 where all of it stands here, `came` says that an edit moved it here."""
 
     entry_id: str
     line: ContentLine
     share: float
     pinned: bool
     reason: str
+    came: bool = False
 
 
 class ContentRow(QWidget):
@@ -73,7 +74,9 @@ class ContentRow(QWidget):
         if content == self._content:
             return
         self._content = content
-        self.setAccessibleName(say.row_name(self.product, content.line.weight, content.share, content.pinned))
+        self.setAccessibleName(
+            say.row_name(self.product, content.line.weight, content.share, content.pinned, content.came)
+        )
         self.setAccessibleDescription(content.reason)
         self.setToolTip(content.reason)
         if self.hasFocus() or self.underMouse():
@@ -172,9 +175,11 @@ class ContentRow(QWidget):
             self._paint_grip(painter, pad)
         line = place.adjusted(pad + theme.px(MARK), 0, -pad, 0)
         wide = theme.font(13, strong=True).width(content.line.weight) + theme.px(10)
-        names = line.adjusted(0, 0, -wide - (theme.px(SHARE) if content.share < 1.0 else 0), 0)
+        beside_words = say.share(content.share) or (say.came() if content.came else "")
+        names = line.adjusted(0, 0, -wide - (theme.px(SHARE) if beside_words else 0), 0)
         paint_line(painter, names, line, content.line, 13)
         beside = QRectF(names.right(), 0, theme.px(SHARE), self.height())
-        paint.text(painter, beside, say.share(content.share), theme.small(), colours.muted)
+        ink = colours.accent if content.came and content.share >= 1.0 else colours.muted
+        paint.text(painter, beside, beside_words, theme.small(), ink)
         if self.hasFocus():
             paint.focus_ring(painter, place.adjusted(2, 0, -2, 0), colours.focus, theme.px(5))

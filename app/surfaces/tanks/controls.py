@@ -120,7 +120,7 @@ class Controls(QWidget):
         left, top = pad, theme.px(6)
         parts: list[tuple[QWidget, int]] = [(field, theme.px(FIELD)) for field in self.fields.values()]
         for part, wide in [*parts, (self.water, theme.px(WATER))]:
-            block = max(wide, theme.px(BLOCK))
+            block = max(wide, theme.px(BLOCK), self._labels[part].sizeHint().width())
             if left > pad and left + block > width - pad:
                 left, top = pad, top + theme.px(LABEL + TALL + 6)
             if move:

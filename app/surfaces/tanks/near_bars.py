@@ -73,7 +73,8 @@ class NearBars(QWidget):
         if not self._near:
             paint.text(painter, heading, say.nothing_near(), theme.small(), colours.muted)
             return
-        paint.text(painter, heading.adjusted(0, 0, -theme.px(RATIO), 0), room, theme.small(), colours.muted)
+        used = max(theme.px(RATIO), theme.small().width(out) + theme.px(8))
+        paint.text(painter, heading.adjusted(0, 0, -used, 0), room, theme.small(), colours.muted)
         paint.text(painter, heading, out, theme.small(), colours.muted, paint.RIGHT)
         for number, near in enumerate(self._near):
             line = QRectF(pad, theme.px(HEADING + number * LINE), self.width() - 2 * pad, theme.px(LINE))

@@ -46,6 +46,9 @@ class TanksSurface(QWidget):
         self._shown: tuple[Recipe, Plan] | None = None
         self._follow: str | None = None
         self._company: Company | None = None
+        self._brought: dict[str, Company] = {}
+        self._edit = 0
+        self._before: Plan | None = None
         self._order: tuple[tuple[str, ...], ...] = ()
         self.setAccessibleName(phrases.surface("tanks"))
         self._scroll = QScrollArea(self)
@@ -70,6 +73,7 @@ class TanksSurface(QWidget):
 
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:
         """Show the plan's tanks."""
+        came = self._moved_along(plan)
         self._shown = (recipe, plan)
         self._keep_company(plan)
         focused = QApplication.focusWidget()
@@ -79,7 +83,7 @@ class TanksSurface(QWidget):
             self.cards.append(TankCard(self._page, len(self.cards), self._connect))
         for number, card in enumerate(self.cards):
             if number < len(plan.tanks):
-                card.show_tank(recipe, plan, plan.tanks[number])
+                card.show_tank(recipe, plan, plan.tanks[number], came)
             card.setVisible(number < len(plan.tanks))
         self.controls.show_plan(recipe, plan)
         self.together.show_plan(recipe, plan)
@@ -88,6 +92,15 @@ class TanksSurface(QWidget):
         if self._follow is not None:
             self._focus_row(self._follow)
         self._why.setText(self._told_of_focus())
+
+    def _moved_along(self, plan: Plan) -> dict[tuple[str, str], str]:
+        """What the last edit moved between tanks, however many plans were shown while it was typed."""
+        edit = self._session.edits.index()
+        if edit != self._edit or self._shown is None:
+            self._edit, self._before = edit, None if self._shown is None else self._shown[1]
+        if self._before is None or not self._session.edits.count():
+            return {}
+        return changes.moved_along(self._before, plan)
 
     def row_of(self, entry_id: str) -> ContentRow | None:
         """Return the row of a product, the first where it stands in two tanks."""
@@ -139,9 +152,15 @@ class TanksSurface(QWidget):
         self._follow = row.entry_id
         there = next((card.shown for card in self._in_view() if card.letter == letter), ())
         beside = next((key for key in there if key != row.entry_id), None)
-        self._push(row.entry_id, row.product, {row.entry_id: letter})
+        self._push(row.entry_id, row.product, {row.entry_id: letter} | self._without_company(row.entry_id))
         if letter is not None and beside is not None:
             self._company = Company(row.entry_id, row.product, beside, letter)
+
+    def _without_company(self, entry_id: str) -> dict[str, str | None]:
+        """The pin that was set only to keep this salt company, to be taken off with its own."""
+        company, shown = self._brought.pop(entry_id, None), self._session.recipe
+        kept = company is not None and shown is not None and shown.tanks.pins.get(company.beside) == company.letter
+        return {company.beside: None} if kept and company is not None else {}
 
     def _keep_company(self, plan: Plan) -> None:
         """Pin what a moved salt was to stand beside, too, where the tanks would change their letters instead."""
@@ -151,6 +170,8 @@ class TanksSurface(QWidget):
         there = next((tank.contents for tank in plan.tanks if tank.name == company.letter), ())
         if company.beside not in [content.entry_id for content in there]:
             pins = {company.entry_id: company.letter, company.beside: company.letter}
+            if self._session.recipe is not None and company.beside not in self._session.recipe.tanks.pins:
+                self._brought[company.entry_id] = company
             self._push(company.entry_id, company.product, pins)
 
     def _push(self, entry_id: str, product: str, pins: Mapping[str, str | None]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QResizeEvent
@@ -40,20 +40,20 @@ class TankCard(Card):
         self.rows: dict[str, ContentRow] = {}
         self.shown: tuple[str, ...] = ()
 
-    def show_tank(self, recipe: Recipe, plan: Plan, tank: Tank) -> None:
-        """Show this tank of the plan."""
+    def show_tank(self, recipe: Recipe, plan: Plan, tank: Tank, came: Mapping[tuple[str, str], str]) -> None:
+        """Show this tank of the plan; `came`: (letter, entry) of what the last edit moved -> content it came from."""
         self._tank, self.letter = tank, tank.name
         self.set_title(figures.capital(tank_title(tank.content)))
         self.set_aside(figures.tank_volume(tank.volume_l))
         self._poured = say.poured(tank.ml_per_l, _fl_oz(tank.ratio))
         coldest = recipe.tanks.temperature_c if recipe.tanks.coldest_c is None else recipe.tanks.coldest_c
         self.near.show_tank(tank, min(coldest, recipe.tanks.temperature_c), place_colour(self._number))
-        self._show_rows(recipe, plan, tank)
+        self._show_rows(recipe, plan, tank, came)
         words = (verdict_text(tank), say.comes_out(tank), say.strongest(tank), say.facts(tank), self.near.words())
         self.setAccessibleDescription(". ".join(word.strip(". ") for word in words if word))
         self.update()
 
-    def _show_rows(self, recipe: Recipe, plan: Plan, tank: Tank) -> None:
+    def _show_rows(self, recipe: Recipe, plan: Plan, tank: Tank, came: Mapping[tuple[str, str], str]) -> None:
         shares = {amount.entry_id: amount.shares.get(tank.name, 1.0) for amount in plan.amounts}
         lines = content_lines(recipe, tank.contents)
         reasons = tank.reasons or ("",) * len(lines)
@@ -65,7 +65,10 @@ class TankCard(Card):
         for content, line, code in zip(tank.contents, lines, reasons, strict=True):
             key = content.entry_id
             pinned = recipe.tanks.pins.get(key) == tank.name
-            self._row(key).show_content(RowContent(key, line, shares.get(key, 1.0), pinned, say.reason(code)))
+            source = None if pinned else came.get((tank.name, key))
+            words = say.moved_reason(source, code)
+            row = RowContent(key, line, shares.get(key, 1.0), pinned, words, source is not None)
+            self._row(key).show_content(row)
         self.shown = order
         self._arrange()
 

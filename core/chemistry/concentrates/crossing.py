@@ -76,7 +76,7 @@ def _first_of(
     if start:
         at, sure = _below(some, start)
     line = at.argmin(axis=1)
-    row, tank = np.ogrid[: len(at), : at.shape[2]]
+    row, tank = np.arange(len(at))[:, None], np.arange(at.shape[2])
     first, doubtful = at[row, line, tank], ~sure[row, line, tank]
     doubtful &= first < np.inf
     if doubtful.any():

@@ -6,11 +6,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from core.chemistry.concentrates.acids import Constants, Protons, constants, solve
+from core.chemistry.concentrates.acids import Protons, constants, solve, takers
 from core.chemistry.concentrates.floats import Floats
 from core.chemistry.concentrates.forms import TRACE_MOL_PER_KG, Forms
 from core.chemistry.concentrates.parameters import Parameters, parameters
-from core.chemistry.concentrates.pitzer import activities
+from core.chemistry.concentrates.pitzer import Interactions, interactions, ln_water
 from core.chemistry.concentrates.species import CHARGE, INDEX, IONS
 
 _NEGLIGIBLE, _SETTLED = 2e-3, 5e-4
@@ -20,25 +20,27 @@ _MAX_ROUNDS = 12
 _MOST_STRENGTH = 40.0
 _MOST_LN_GAMMA = 25.0
 """Far beyond any concentrate; saturated calcium nitrate at 40 degC has 35 mol/kg."""
+_SQUARED = CHARGE**2
 _LN10 = float(np.log(10.0))
 
 
 class Model(NamedTuple):
-    """Everything that depends on temperature alone."""
+    """Everything that depends on temperature alone; `acids` as `constants` gives them."""
 
     pitzer: Parameters
-    acids: Constants
+    acids: Floats
 
 
 class Rest(NamedTuple):
     """Tanks at rest.
 
-    molality, ln_activity : (n_temperatures, n_species, n_tanks) ndarrays [mol/kg, -]; ln_water, ionic_strength, ph,
-    hydroxide : (n_temperatures, n_tanks) ndarrays [-, mol/kg, -, mol/kg].
+    molality : (n_temperatures, n_species, n_tanks) ndarray [mol/kg]; logs : (2, n_temperatures, n_species, n_tanks)
+    ndarray [-], ln of activities and of molalities; ln_water, ionic_strength, ph, hydroxide : (n_temperatures, n_tanks)
+    ndarrays [-, mol/kg, -, mol/kg].
     """
 
     molality: Floats
-    ln_activity: Floats
+    logs: Floats
     ln_water: Floats
     ionic_strength: Floats
     ph: Floats
@@ -52,30 +54,32 @@ def model(temperatures_c: tuple[float, ...]) -> Model:
 
 def settle(tank: Forms, given: Model) -> Rest:
     """Bring tanks to rest at the model's temperatures: activities, then protons, until the two agree."""
-    molality = _begun(tank, len(given.pitzer.a_phi))
+    molality, near, acid = _begun(tank, len(given.pitzer.a_phi)), None, takers(tank)
     for number in range(_MAX_ROUNDS):
-        ions = molality[:, : len(IONS)]
-        strength = 0.5 * (CHARGE**2 @ ions)
-        ln_gamma, ln_water = _activities(ions, molality[:, len(IONS) :].sum(axis=1), strength, given.pitzer)
-        protons = solve(tank, ln_gamma, given.acids)
+        ions, neutrals = molality[:, : len(IONS)], molality[:, len(IONS) :]
+        strength = 0.5 * (_SQUARED @ ions)
+        found, diluted = _interactions(ions, strength, given.pitzer)
+        protons = solve(acid, found.ln_gamma, given.acids, near)
         shared = _with_protons(tank, protons)
         change = np.abs(shared - molality).max(axis=1)
-        molality = shared
+        molality, near = shared, protons.interval
         if (change <= (_SETTLED if number else _NEGLIGIBLE) * strength).all():
             break
-    ln_activity = np.log(molality)
-    ln_activity[:, : len(IONS)] += ln_gamma
-    ph = -ln_activity[:, INDEX["H+"]] / _LN10
-    return Rest(molality, ln_activity, ln_water, strength, ph, protons.hydroxide)
+    logs = np.empty((2, *molality.shape))
+    np.log(molality, out=logs[1])
+    logs[0] = logs[1]
+    logs[0, :, : len(IONS)] += found.ln_gamma
+    water = ln_water(found, neutrals.sum(axis=1) * diluted, given.pitzer)
+    return Rest(molality, logs, water, strength, logs[0, :, INDEX["H+"]] / -_LN10, protons.hydroxide)
 
 
-def _activities(ions: Floats, neutrals: Floats, strength: Floats, given: Parameters) -> tuple[Floats, Floats]:
-    """As `activities`, but finite for contents that no water could hold: they are taken as if diluted."""
+def _interactions(ions: Floats, strength: Floats, given: Parameters) -> tuple[Interactions, Floats | float]:
+    """As `interactions`, and the part to which contents that no water could hold are diluted to keep all finite."""
     if strength.max() <= _MOST_STRENGTH:
-        return activities(ions, neutrals, given)
+        return interactions(ions, given), 1.0
     diluted = np.minimum(1.0, _MOST_STRENGTH / np.maximum(strength, 1.0))
-    ln_gamma, ln_water = activities(ions * diluted[:, None], neutrals * diluted, given)
-    return np.clip(ln_gamma, -_MOST_LN_GAMMA, _MOST_LN_GAMMA), ln_water
+    found = interactions(ions * diluted[:, None], given)
+    return found._replace(ln_gamma=np.clip(found.ln_gamma, -_MOST_LN_GAMMA, _MOST_LN_GAMMA)), diluted
 
 
 def _by_temperature(tank: Forms, n_temperatures: int) -> Floats:
@@ -102,5 +106,6 @@ def _with_protons(tank: Forms, protons: Protons) -> Floats:
     molality[:, INDEX["H2PO4-"]] -= protons.phosphoric + protons.monohydrogen
     molality[:, INDEX["H3PO4"]] += protons.phosphoric
     molality[:, INDEX["HPO4-2"]] += protons.monohydrogen
-    molality[:, INDEX["-"]] += protons.bicarbonate
+    if protons.bicarbonate is not None:
+        molality[:, INDEX["-"]] += protons.bicarbonate
     return np.maximum(molality, TRACE_MOL_PER_KG, out=molality)

@@ -17,6 +17,7 @@ _HYDROGEN_KG_PER_MOL = 0.001008
 _PHOSPHORUS, _SULFUR = COMPONENTS.index("P"), COMPONENTS.index("S")
 CHARGES = np.array([REFERENCE_CHARGE[name] for name in COMPONENTS], dtype=float)
 """(n_components,) ndarray [-] of the reference forms."""
+_SQUARED = CHARGES**2
 
 
 class Filling(NamedTuple):
@@ -45,9 +46,9 @@ def fill(contents_mol_per_l: Floats) -> Filling:
     """
     mass, volume, slope = _volumes()
     charge_excess = CHARGES @ contents_mol_per_l
-    root = np.sqrt(0.5 * (CHARGES**2 @ contents_mol_per_l))
+    root = np.sqrt(0.5 * (_SQUARED @ contents_mol_per_l))
     bindable = contents_mol_per_l[_PHOSPHORUS] + contents_mol_per_l[_SULFUR]
-    protons = np.clip(-charge_excess, -contents_mol_per_l[_PHOSPHORUS], bindable)
+    protons = np.minimum(np.maximum(-charge_excess, -contents_mol_per_l[_PHOSPHORUS]), bindable)
     taken = volume @ contents_mol_per_l + root * (slope @ contents_mol_per_l)
     taken += protons * volume_table().bound_proton_cm3_per_mol / 1000.0
     water = density_kg_per_l(FILLED_AT_C) * (1.0 - taken)

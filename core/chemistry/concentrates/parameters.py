@@ -21,7 +21,11 @@ BETA0, BETA1, BETA1_TWO_TWO, BETA2, C_GAMMA, THETA, UNLIKE = range(7)
 
 
 class Triples(NamedTuple):
-    """The ternary terms: `members` (n_triples, 3) int places, `scatter` (n_ions, 3 n_triples) [0 or 1]."""
+    """The ternary terms.
+
+    members : (3 n_triples,) int places, all first ions before all second and all third ones; scatter : (n_ions,
+    3 n_triples) [0 or 1].
+    """
 
     members: np.ndarray[tuple[int, ...], np.dtype[np.intp]]
     scatter: Floats
@@ -30,8 +34,9 @@ class Triples(NamedTuple):
 class Parameters(NamedTuple):
     """Parameters at some temperatures.
 
-    stack : (n_temperatures, 7 n_ions, n_ions) ndarray [kg/mol, C kg2/mol2]; psi : (n_temperatures, n_triples, 1)
-    ndarray [kg2/mol2]; a_phi : (n_temperatures, 1) ndarray [(kg/mol)^0.5].
+    stack : (n_temperatures, 7 n_ions + 2, n_ions) ndarray [kg/mol, C kg2/mol2], two rows below the matrices half the
+    squared charges and their sizes [-]; psi : (n_temperatures, n_triples, 1) ndarray [kg2/mol2]; a_phi :
+    (n_temperatures, 1) ndarray [(kg/mol)^0.5].
     """
 
     stack: Floats
@@ -79,9 +84,9 @@ def _set_binary(cube: Floats, ions: tuple[str, str], row: Binary) -> None:
 @cache
 def triples() -> Triples:
     """The ternary terms' ions, and the matrix that adds each term's three derivatives to its ions."""
-    members = np.array([[INDEX[ion] for ion in row.ions] for row in pitzer_table().psi])
+    members = np.array([[INDEX[ion] for ion in row.ions] for row in pitzer_table().psi]).T.ravel()
     scatter = np.zeros((len(IONS), members.size))
-    scatter[members.T.ravel(), np.arange(members.size)] = 1.0
+    scatter[members, np.arange(members.size)] = 1.0
     return Triples(members, scatter)
 
 
@@ -93,6 +98,8 @@ def _psi() -> Floats:
 def parameters(temperatures_c: tuple[float, ...]) -> Parameters:
     """Parameters at some temperatures [degC]."""
     basis = np.array([_basis(t) for t in temperatures_c]).T
-    stack = np.moveaxis(_pairs() @ basis, -1, 0).reshape(len(temperatures_c), -1, len(IONS))
+    pairs = np.moveaxis(_pairs() @ basis, -1, 0).reshape(len(temperatures_c), -1, len(IONS))
+    charges = np.broadcast_to([0.5 * CHARGE**2, np.abs(CHARGE)], (len(temperatures_c), 2, len(IONS)))
+    stack = np.concatenate((pairs, charges), axis=1)
     a_phi = np.array([[debye_hueckel(t)[0] * np.log(10.0) / 3.0] for t in temperatures_c])
     return Parameters(np.ascontiguousarray(stack), (_psi() @ basis).T[:, :, None], a_phi)

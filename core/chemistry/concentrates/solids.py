@@ -47,11 +47,10 @@ class Makeup(NamedTuple):
 
 
 class Reference(NamedTuple):
-    """Where solids saturate: ln of the ion product by activities and by molalities, (n_temperatures, n_solids, 1)."""
+    """Where solids saturate: ln of ion products by activities and by molalities, (2, n_temperatures, n_solids, 1)."""
 
     model: Model
-    ln_activity_product: Floats
-    ln_product: Floats
+    ln_products: Floats
 
 
 @cache
@@ -104,21 +103,19 @@ def reference(temperatures_c: tuple[float, ...]) -> Reference:
     pure = np.array([_pure(t) for t in temperatures_c])
     none = np.zeros(pure.shape[2])
     acid = np.maximum(-(CHARGE @ pure[:, : len(IONS)]), 0.0)
-    activity, product = (
-        np.diagonal(table, axis1=1, axis2=2).copy()
-        for table in _products(settle(Forms(pure, acid, none, none, none), given))
-    )
+    products = np.diagonal(_products(settle(Forms(pure, acid, none, none, none), given)), axis1=2, axis2=3).copy()
     for place, row in enumerate(solids()):
         if row.family in ("mineral", "phosphate"):
-            activity[:, place] = [_log_k(row, t) * _LN10 for t in temperatures_c]
-    return Reference(given, activity[:, :, None], product[:, :, None])
+            products[0, :, place] = [_log_k(row, t) * _LN10 for t in temperatures_c]
+    return Reference(given, products[..., None])
 
 
-def _products(rest: Rest) -> tuple[Floats, Floats]:
-    """Logarithms of the ion products by activities and by molalities, (n_temperatures, n_solids, n_tanks)."""
+def _products(rest: Rest) -> Floats:
+    """Logarithms of the ion products by activities and by molalities, (2, n_temperatures, n_solids, n_tanks)."""
     ions, water, _ = makeup()
-    activity = ions @ rest.ln_activity + water * rest.ln_water[:, None]
-    return activity, ions @ np.log(rest.molality)
+    products: Floats = ions @ rest.logs
+    products[0] += water * rest.ln_water[:, None]
+    return products
 
 
 def saturation(rest: Rest, at: Reference) -> tuple[Floats, Floats]:
@@ -127,11 +124,18 @@ def saturation(rest: Rest, at: Reference) -> tuple[Floats, Floats]:
     Returns two (n_temperatures, n_solids, n_tanks) ndarrays [-]; ABSENT where an ion is missing; the second is
     nan for solids without a measured solubility.
     """
-    activity, product = _products(rest)
-    missing = (makeup().ions > 0.0).astype(float) @ (rest.molality < _TINY) > 0.0
-    index = np.where(missing, ABSENT, (activity - at.ln_activity_product) / _LN10)
-    ratio = np.where(missing, ABSENT, (product - at.ln_product) / _LN10)
+    over = _products(rest)
+    over -= at.ln_products
+    over /= _LN10
+    missing = _needed() @ (rest.molality < _TINY) > 0.0
+    index, ratio = np.where(missing, ABSENT, over)
     return index, np.where(_unmeasured(), np.nan, ratio)
+
+
+@cache
+def _needed() -> Floats:
+    """(n_solids, n_species) ndarray: 1 where a solid is made of a species."""
+    return (makeup().ions > 0.0).astype(float)
 
 
 @cache

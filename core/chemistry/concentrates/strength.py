@@ -20,17 +20,17 @@ from core.chemistry.concentrates.assess import (
     state_of,
 )
 from core.chemistry.concentrates.crossing import Lines, Places, crossings
-from core.chemistry.concentrates.filling import CHARGES, fill
+from core.chemistry.concentrates.filling import CHARGES, Filling, fill
 from core.chemistry.concentrates.floats import Floats
 from core.chemistry.concentrates.forms import share_out
-from core.chemistry.concentrates.solids import reference, solids
+from core.chemistry.concentrates.solids import Reference, reference, solids
 
 INJECTOR_RATIOS = (10, 16, 20, 25, 32, 40, 50, 64, 80, 100, 125, 128, 150, 200, 250, 300, 400, 500, 800, 1000)
 """Dilution ratios fertigation injectors are commonly built or marked for."""
 
 _SPAN = 600.0
 """Ratios are looked at down to this part of where the model ends."""
-_STEPS, _STEPS_UP = 24, 12
+_STEPS, _STEPS_UP = 24, 16
 """Ratios looked at: over the whole range, 1.32 apart; and from the ratio in use to where the model ends."""
 _TOTALS = np.geomspace(0.03, 30.0, 32)[:, None]
 """Sums of totals among which 15 mol/kg of ionic strength are looked for [mol/L]."""
@@ -105,13 +105,13 @@ def stand(
     tanks = _Tanks(contents_per_ratio_mol_per_l, temperatures_c, fill_water_mol_per_l)
     now = np.full(len(tanks.end), np.log10(ratio))
     grid = tanks.grid(now, _STEPS_UP)
-    looked = tanks.look(grid)
+    looked, state = tanks.stand(grid)
     lines, start = tanks.lines(grid, looked, rows=1), 0
     if (lines.excess[..., 0] > 0.0).any():
         start = _STEPS
         weaker = tanks.grid(np.log10(tanks.end / _SPAN), start + 1, np.minimum(now, np.log10(tanks.end)))[:, :-1]
-        lines = tanks.lines(weaker, tanks.look(weaker), rows=1).then(lines)
-    return Standing(tanks.state(grid, looked, ratio), tanks.limit(lines, start))
+        lines = tanks.lines(weaker, tanks.look(weaker, 1)).then(lines)
+    return Standing(state, tanks.limit(lines, start))
 
 
 class _Tanks:
@@ -121,7 +121,6 @@ class _Tanks:
         self.contents = checked(contents)
         self.water = checked(np.zeros((len(contents), 1)) if water is None else water[:, None])
         self.temperatures_c = tuple(map(float, temperatures_c))
-        self.at = reference(self.temperatures_c)
         self.end = _model_ends_at(self.contents, self.water)
 
     def grid(self, low: Floats, steps: int, high: Floats | None = None) -> Floats:
@@ -130,27 +129,39 @@ class _Tanks:
         grid: Floats = low[:, None] + np.maximum(top - low, 0.0)[:, None] * np.linspace(0.0, 1.0, steps)
         return grid
 
-    def look(self, x: Floats) -> Looked:
-        """The tanks at log10 ratios x (n_tanks, steps), flat, whatever their ionic strength."""
+    def look(self, x: Floats, rows: int | None = None) -> Looked:
+        """The tanks at log10 ratios x (n_tanks, steps), flat, at the first so many temperatures."""
+        return self._look(*self._filled(x), reference(self.temperatures_c[:rows]))
+
+    def _filled(self, x: Floats) -> tuple[Floats, Filling]:
+        """Contents and water of the tanks at log10 ratios x, flat."""
         flat = (self.water[:, :, None] + self.contents[:, :, None] * 10.0**x).reshape(len(self.contents), -1)
-        water = np.maximum(fill(flat).water_kg_per_l, LEAST_WATER_KG_PER_L)
-        return look(share_out(flat / water), self.at, np.inf)
+        return flat, fill(flat)
+
+    @staticmethod
+    def _look(flat: Floats, filling: Filling, at: Reference) -> Looked:
+        """Filled tanks, whatever their ionic strength."""
+        water = np.maximum(filling.water_kg_per_l, LEAST_WATER_KG_PER_L)
+        return look(share_out(flat / water), at, np.inf)
+
+    def stand(self, x: Floats) -> tuple[Looked, ConcentrateState]:
+        """The tanks as `look` sees them, and how they stand at the first ratio of each."""
+        flat, filling = self._filled(x)
+        looked, first = self._look(flat, filling, reference(self.temperatures_c)), slice(None, None, x.shape[1])
+        now = looked.at(first)
+        if now.rest.ionic_strength.max() > MOST_STRENGTH_MOL_PER_KG:
+            return looked, assess(flat[:, first], self.temperatures_c)
+        return looked, state_of(now, self.temperatures_c, *(part[first] for part in filling))
 
     def lines(self, x: Floats, looked: Looked, rows: int | None = None) -> Lines:
         """How far over their lines solids are at log10 ratios x, at the first so many temperatures."""
         both = np.concatenate((looked.judged.by_pitzer[:rows], looked.judged.by_product[:rows]), axis=1)
         return Lines(x, both.reshape(*both.shape[:-1], *x.shape))
 
-    def state(self, x: Floats, looked: Looked, ratio: float) -> ConcentrateState:
-        """How the tanks stand at their first ratio of x."""
-        now, contents = looked.at(slice(None, None, x.shape[1])), self.water + self.contents * ratio
-        if now.rest.ionic_strength.max() > MOST_STRENGTH_MOL_PER_KG:
-            return assess(contents, self.temperatures_c)
-        return state_of(now, self.temperatures_c, *fill(contents))
-
     def limit(self, lines: Lines, start: int) -> StrengthLimit:
         """The limits nearest to where the lines start."""
-        found = crossings(lines, start, lambda x: self.lines(x, self.look(x)).excess)
+        rows = len(lines.excess)
+        found = crossings(lines, start, lambda x: self.lines(x, self.look(x, rows)).excess)
         return StrengthLimit(
             saturated_ratio=found.ratio[0],
             limited_by=_names(found.solid[0]),

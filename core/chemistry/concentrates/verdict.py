@@ -62,26 +62,46 @@ def judge(index: Floats, product: Floats, pitzer_valid: NDArray[np.bool_]) -> Ju
     index, product : (n_temperatures, n_solids, n_tanks) ndarrays [log10], product nan where not measured;
     pitzer_valid : (n_temperatures, n_tanks) bools: where not, the product alone speaks.
     """
-    family = makeup().family[:, None]
-    valid = pitzer_valid[:, None]
-    line, sure = _lines()
+    rules = _rules()
     measured = np.where(np.isnan(product), index, product)
-    alone = np.where(family == "neutral", index, measured)
-    by_pitzer = np.maximum(np.where(valid, index, alone) - line, ABSENT)
-    by_product = np.where((family == "salt") & valid, measured, ABSENT)
+    by_pitzer, settles, counted = index - rules.line, index > rules.sure, rules.salt
+    if not pitzer_valid.all():
+        valid = pitzer_valid[:, None]
+        alone = np.where(rules.neutral, index, measured)
+        by_pitzer = np.where(valid, index, alone) - rules.line
+        agreed = np.minimum(index, alone)
+        settles = np.where(valid, index, np.maximum(agreed, alone - rules.product_error + rules.sure)) > rules.sure
+        counted = rules.salt & valid
+    by_pitzer = np.maximum(by_pitzer, ABSENT)
+    by_product = np.where(counted, measured, ABSENT)
     excess = np.maximum(by_pitzer, by_product)
-    product_error = np.where(family == "mineral", MINERAL_PRODUCT_ERROR, PRODUCT_ERROR)
-    agreed = np.minimum(index, alone)
-    settles = np.where(valid, index, np.maximum(agreed, alone - product_error + sure)) > sure
     over = excess > 0.0
     rank = np.add(over.any(axis=1), settles.any(axis=1), dtype=np.int64)
     return Judged(excess, by_pitzer, by_product, rank, over)
 
 
+class _Rules(NamedTuple):
+    """What holds for each solid, (n_solids, 1) ndarrays.
+
+    line, sure : where "clear" ends and where "settles" begins by Pitzer [log10]; product_error : how far the product
+    errs [log10]; salt, neutral : its family.
+    """
+
+    line: Floats
+    sure: Floats
+    product_error: Floats
+    salt: NDArray[np.bool_]
+    neutral: NDArray[np.bool_]
+
+
 @cache
-def _lines() -> tuple[Floats, Floats]:
-    """Where "clear" ends and where "settles" begins by Pitzer, (n_solids, 1) each [log10]."""
-    phosphates = makeup().family == "phosphate"
-    beyond = [PHOSPHATE_BEYOND_DOUBT.get(row.id, ROUGH_BEYOND_DOUBT) for row in solids()]
-    sure = np.where(phosphates, beyond, PITZER_ERROR)
-    return np.where(phosphates, PHOSPHATE_DOUBT, 0.0)[:, None], sure[:, None]
+def _rules() -> _Rules:
+    family = makeup().family[:, None]
+    beyond = np.array([[PHOSPHATE_BEYOND_DOUBT.get(row.id, ROUGH_BEYOND_DOUBT)] for row in solids()])
+    return _Rules(
+        np.where(family == "phosphate", PHOSPHATE_DOUBT, 0.0),
+        np.where(family == "phosphate", beyond, PITZER_ERROR),
+        np.where(family == "mineral", MINERAL_PRODUCT_ERROR, PRODUCT_ERROR),
+        family == "salt",
+        family == "neutral",
+    )

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from app.__main__ import main
+from core.plan import plan
 from core.recipe import dumps
 from tests.core.blend.test_goals import AIM, priced
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
@@ -36,7 +37,7 @@ def test_json_names_causes_and_the_remedy_in_words(short_of_acid: str, capsys) -
     found = json.loads(capsys.readouterr().out)
     worst = found["reasons"][0]
     assert worst["nutrient"] == "P"
-    assert worst["text"] == "Phosphorus stands at 150 mg/L; at most 42 mg/L is wanted."
+    assert worst["text"] == "Phosphorus stands at 147 mg/L; at most 42 mg/L is wanted."
     assert worst["causes"][0]["text"].startswith("It follows from the acid or base")
     assert found["remedy"]["step"] == {"kind": "add-salt", "about": "nitric-acid", "value": None}
     assert "put nitric acid on the shelf" in found["remedy"]["text"]
@@ -70,9 +71,10 @@ def test_a_working_ends_in_its_figure(saved, capsys, of: str) -> None:
 
 
 def test_a_working_as_json(saved, capsys) -> None:
-    assert main(["why", saved(recipe(AIM, priced())), "--of", "K", "--json"]) == 0
+    made = recipe(AIM, priced())
+    assert main(["why", saved(made), "--of", "K", "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
-    assert found["lines"][-1]["result"]["value"] == pytest.approx(200.0, rel=1e-3)
+    assert found["lines"][-1]["result"]["value"] == pytest.approx(plan(made).feed.mg_per_l["K"], rel=1e-9)
 
 
 @pytest.mark.parametrize(("of", "complaint"), [("Kalium", "there is no figure"), ("cost", "cannot be worked out")])

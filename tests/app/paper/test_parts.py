@@ -2,13 +2,17 @@
 
 import math
 import re
+from importlib.resources import files
 
+import msgspec
 import pytest
 
-from app.paper.blocks import Bullets, Curve, Label, Line, Table, Together
+from app.paper.blocks import Bullets, Curve, Label, Line, Table, Together, Weights
 from app.paper.document import PARTS, document
 from app.paper.dosing_card import nice_step
 from app.paper.text import shown
+from core.recipe import loads
+from core.recipe.records import Scale
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 
@@ -166,3 +170,15 @@ def test_parts_come_in_their_order_and_empty_ones_are_left_out(job, printing):
     assert [p.name for p in document(job("strawberry"), ("summary", "sheet")).parts] == ["sheet", "summary"]
     nothing = printing(recipe({}, ["potassium-nitrate"]))
     assert [p.name for p in document(nothing, PARTS).parts] == ["sheet", "summary"]
+
+
+def test_what_shares_a_trace_bottle_is_one_row(printing):
+    """Four rows of 5 mL each would be poured four times."""
+    demo = loads(files("resources.demo").joinpath("strawberry.saltwright").read_bytes())
+    batch = msgspec.structs.replace(demo.batch, tank_volume_l=2.0, scales=(Scale(3000, 1),))
+    made = part(printing(msgspec.structs.replace(demo, batch=batch)), "sheet")
+    rows = [row for block in flat(made) if isinstance(block, Weights) for row in block.rows]
+    pours = [row for row in rows if row.name.startswith("Trace bottle")]
+    assert [row.weight for row in pours] == ["5 mL", "5 mL"]
+    assert "manganese sulfate, zinc sulfate, boric acid and copper sulfate together" in pours[0].remark
+    assert not [row for row in rows if row.name.startswith(("Manganese", "Zinc", "Boric", "Copper"))]

@@ -114,3 +114,36 @@ def test_a_held_planner_waits(qtbot: QtBot, made: Made) -> None:
     assert planner.idle()
     with qtbot.waitSignal(planner.answered):
         planner.release()
+
+
+def test_a_search_is_never_made_in_the_window_s_thread(qtbot: QtBot, made: Made) -> None:
+    threads: list[threading.Thread] = []
+
+    def make(recipe: Recipe) -> Plan:
+        threads.append(threading.current_thread())
+        return Plan(recipe.title, (), (), (), None, (), None, ())  # type: ignore[arg-type]
+
+    planner = made(make=make, warm=lambda: None)
+    searched = structs.replace(FIRST, goal="fewest")
+    for recipe in (FIRST, FIRST, searched, searched, FIRST):
+        with qtbot.waitSignal(planner.answered):
+            planner.ask(recipe)
+    here = [thread is threading.main_thread() for thread in threads]
+    assert here == [False, True, False, False, True]
+
+
+def test_another_kind_of_recipe_is_tried_behind_the_window_first(qtbot: QtBot, made: Made) -> None:
+    threads: list[threading.Thread] = []
+
+    def make(recipe: Recipe) -> Plan:
+        threads.append(threading.current_thread())
+        return Plan(recipe.title, (), (), (), None, (), None, ())  # type: ignore[arg-type]
+
+    planner = made(make=make, warm=lambda: None)
+    cheaper = structs.replace(FIRST, goal="cheapest")
+    shorter = structs.replace(FIRST, shelf=FIRST.shelf[:5])
+    for recipe in (FIRST, cheaper, shorter, SECOND, cheaper, shorter):
+        with qtbot.waitSignal(planner.answered):
+            planner.ask(recipe)
+    here = [thread is threading.main_thread() for thread in threads]
+    assert here == [False, False, False, True, True, True]

@@ -218,3 +218,25 @@ def test_a_folder_that_takes_nothing_is_said_once(qtbot: QtBot, tmp_path: Path) 
     assert len(reasons) == 1
     assert reasons[0]
     keeper.close()
+
+
+def test_a_fault_of_the_program_does_not_end_the_keeping(
+    qtbot: QtBot, session: Session, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[type[BaseException] | None] = []
+    monkeypatch.setattr(threading, "excepthook", lambda hook: told.append(hook.exc_type))
+
+    def faulty(recipe: object) -> bytes:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(recovery, "dumps", faulty)
+    assert session.recovery is not None
+    with qtbot.waitSignal(session.recovery.failed):
+        target(session, 200.0)
+    qtbot.waitUntil(lambda: told == [ZeroDivisionError])
+    assert copies(folder) == []
+    monkeypatch.setattr(recovery, "dumps", dumps)
+    monkeypatch.setattr(session.recovery, "_due_s", None)  # or the next trial is put off
+    target(session, 201.0)
+    qtbot.waitUntil(lambda: bool(copies(folder)))
+    assert load(copies(folder)[0]) == session.recipe

@@ -209,6 +209,41 @@ def test_a_clash_is_shown_not_dodged(qtbot: QtBot, real: MainWindow, tanks: Tank
     assert recipe_of(real).tanks.pins == {}
 
 
+def test_releasing_a_pin_releases_its_companion(qtbot: QtBot, real: MainWindow, tanks: TanksSurface) -> None:
+    """What was pinned only to keep a moved salt company goes free with it; a pin of her own stays."""
+    for mine in ({}, {"potassium-nitrate": "A"}):
+        push_tanks(real, pins=mine)
+        row = row_of(tanks, "monopotassium-phosphate")
+        row.setFocus(Qt.FocusReason.TabFocusReason)
+        qtbot.keyClick(row, Qt.Key.Key_Left, MOVE)
+        settle(real)
+        settle(real)
+        assert len(recipe_of(real).tanks.pins) == 2 + len(mine)
+        qtbot.keyClick(row_of(tanks, "monopotassium-phosphate"), Qt.Key.Key_Delete)
+        settle(real)
+        assert recipe_of(real).tanks.pins == mine
+        assert home(tanks, "monopotassium-phosphate") == "Phosphate side"
+
+
+def test_what_an_edit_moved_says_so_until_the_next_edit(real: MainWindow, tanks: TanksSurface) -> None:
+    row = row_of(tanks, "potassium-nitrate")
+    assert "moved here" not in row.accessibleName()
+    push_tanks(real, pins={"potassium-nitrate": "B"})
+    assert "moved here" not in row_of(tanks, "potassium-nitrate").accessibleName()
+    recipe = recipe_of(real)
+    free = structs.replace(recipe, tanks=structs.replace(recipe.tanks, pins={}))
+    real.room.session.push("y", ("y",), free)
+    settle(real)
+    back = row_of(tanks, "potassium-nitrate")
+    assert home(tanks, "potassium-nitrate") == "Calcium side"
+    assert back.accessibleName().endswith("moved here")
+    assert back.accessibleDescription().startswith("Your last change moved it here from the phosphate side. ")
+    assert "moved here" not in row_of(tanks, "boric-acid").accessibleName()
+    real.room.session.push("z", ("z",), structs.replace(free, title="again"))
+    settle(real)
+    assert "moved here" not in row_of(tanks, "potassium-nitrate").accessibleName()
+
+
 def test_a_salt_moves_by_mouse(qtbot: QtBot, real: MainWindow, tanks: TanksSurface) -> None:
     row, other = row_of(tanks, "potassium-nitrate"), tanks.cards[1]
     start = QPoint(row.width() // 2, row.height() // 2)

@@ -12,12 +12,17 @@ from core.plan.records import Caution
 
 SAMPLES = {
     "nutrient": "K",
+    "nutrients": ("P", "Ca"),
+    "count": 2,
     "salt": "potassium-nitrate",
     "salts": ("iron-edta-13", "nitric-acid"),
     "entry_ids": ("bag 1", "boric-acid"),
     "content": "calcium",
     "solids": ("gypsum", "brushite"),
     "subject": "the density of the acid",
+    "which_water": "second_water",
+    "why": "no-acid",
+    "crop": "tomato, general",
     "ratio": 200.0,
     "ratio_limit": 128.0,
 }

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.bench.meter import compensated_ms_per_cm, meter_factor, uncompensated_ms_per_cm
+from core.bench.meter import Meter, compensated_ms_per_cm, meter_factor, uncompensated_ms_per_cm
 from core.chemistry import OutOfRange
 
 
@@ -66,3 +66,19 @@ def test_there_and_back(ec: float, temperature_c: float, scheme: str) -> None:
 def test_out_of_range_is_said() -> None:
     with pytest.raises(OutOfRange):
         uncompensated_ms_per_cm(1.0, 36.0, "iso-7888")
+
+
+@pytest.mark.parametrize(
+    ("unit", "shown"), [("mS/cm", 1.3), ("µS/cm", 1300.0), ("CF", 13.0), ("ppm-500", 650.0), ("ppm-700", 910.0)]
+)
+def test_a_meter_on_its_own_scale(unit: str, shown: float) -> None:
+    meter = Meter(unit)
+    assert meter.ms_per_cm(shown) == pytest.approx(1.3)
+    assert meter.shows(1.3) == pytest.approx(shown)
+
+
+def test_a_meter_that_does_not_compensate_shows_less_in_the_cold() -> None:
+    meter = Meter("ppm-700", compensates=False, temperature_c=15.0)
+    assert meter.shows(2.0) == pytest.approx(1.62 * 700)
+    assert meter.ms_per_cm(1.62 * 700) == pytest.approx(2.0)
+    assert meter.to_25_c(meter.from_25_c(1.1)) == pytest.approx(1.1)

@@ -1,15 +1,18 @@
 """Recipes turned into others: another crop, another water, another strength, and tanks already mixed."""
 
 import pytest
+from msgspec.structs import replace
 
 from core.blend.adapt import for_crop, for_ec, for_water, from_tanks
 from core.blend.judge import misses
+from core.blend.nutrients import COLUMN
 from core.blend.solve import solve
 from core.catalog import UnknownCrop
+from core.chemistry.components import COMPONENTS
 from core.plan import derive, plan
 from core.plan.ready_tanks import ready_tanks
 from core.recipe import dumps, loads
-from core.recipe.records import ShelfEntry, Water, WaterContents
+from core.recipe.records import ShelfEntry, TankContents, Water, WaterContents
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 FULL = SIX | {"N": 150.0, "Fe": 2.0, "B": 0.3}
@@ -114,3 +117,31 @@ def test_where_no_supplement_helps_the_nearest_is_shown():
 def test_what_is_adapted_can_be_saved_and_read_again():
     for adapted in (for_crop(parent(), "cucumber-ikeda-1996"), from_tanks(parent(), tanks_of(parent()), ())):
         assert loads(dumps(adapted.recipe)) == adapted.recipe
+
+
+SOUR = {"water": HARD, "acid_into": "tank", "tanks": {"count": 3}}
+
+
+def test_a_tank_with_acid_and_chelates_brings_its_alkalinity_and_its_ligand():
+    made = recipe(FULL, SHELF, **SOUR)
+    blend, tanks = solve(made), tanks_of(made)
+    shelf = tuple(replace(t.entry, exactly_mg_per_l=t.ml_per_l * t.g_per_l) for t in tanks)
+    again = solve(replace(recipe({}, PLAIN, water=HARD), shelf=shelf))
+    assert blend.alkalinity == pytest.approx(0.5, abs=1e-4)
+    assert again.alkalinity == pytest.approx(blend.alkalinity, abs=1e-6)
+    assert again.totals == pytest.approx(blend.totals, rel=1e-6, abs=1e-9)
+    assert again.totals[COLUMN["DTPA"]] > 0.01
+    assert plan(replace(made, shelf=shelf, aim=again.aim)).feed.ph == pytest.approx(plan(made).feed.ph, abs=0.01)
+
+
+def test_what_a_tank_holds_lives_on_in_the_saved_recipe():
+    made = recipe(FULL, SHELF, **SOUR)
+    adapted = from_tanks(made, tanks_of(made), ())
+    reread = loads(dumps(adapted.recipe))
+    assert reread == adapted.recipe
+    assert solve(reread).alkalinity == pytest.approx(0.5, abs=0.1)  # as a label alone the acid was lost: 5 meq/L
+    assert "label-only" not in {caution.code for caution in plan(reread).cautions}
+
+
+def test_the_totals_a_recipe_can_name_are_those_of_the_chemistry():
+    assert TankContents.__struct_encode_fields__ == COMPONENTS

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from core.blend.choose import Preference, choose
+from core.blend.choose import Preference, choose, is_only_one
 from core.blend.fit import Problem, fit
 
 
@@ -34,3 +34,26 @@ def test_each_preference_is_settled_before_the_next(seed):
     for value, cost in zip(wanted, costs, strict=True):
         assert cost @ chosen.x == pytest.approx(value, rel=1e-5, abs=1e-5)
     assert problem.a @ chosen.x == pytest.approx(problem.a @ found.x, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_only_blend_is_known_without_a_search_and_equals_what_a_search_finds(seed, monkeypatch):
+    """Few products on many targets: nothing to choose. With a second bag of one of them there is."""
+    rng = np.random.default_rng(seed)
+    brings = rng.random((7, 5)) * (rng.random((7, 5)) < 0.6) * 0.3 + np.eye(7, 5) * 0.05
+    g = rng.random((1, 5)) * 0.1
+    problem = Problem(brings / 100.0, np.ones(7), np.zeros((0, 5)), np.zeros(0), g, np.array([40.0]))
+    found, costs = fit(problem), (Preference("mass", np.ones(5)),)
+    assert is_only_one(problem, found)
+    known = choose(problem, found, costs).x
+    twice = Problem(
+        np.hstack([problem.a, problem.a[:, :1]]),
+        problem.b,
+        np.zeros((0, 6)),
+        np.zeros(0),
+        g[:, [0, 1, 2, 3, 4, 0]],
+        problem.g_rhs,
+    )
+    assert not is_only_one(twice, fit(twice)) or found.x[0] == 0.0
+    monkeypatch.setattr("core.blend.choose.is_only_one", lambda *_: False)
+    assert choose(problem, found, costs).x == pytest.approx(known, rel=1e-5, abs=1e-5)

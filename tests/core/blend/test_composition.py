@@ -45,6 +45,10 @@ def test_what_a_label_leaves_out_follows_the_formula_at_the_same_purity():
         ({"N": 15.5, "NO3-N": 14.4}, {}, {"NO3-N": 14.4, "NH4-N": 1.1}),
         ({"N": 20.0}, {}, {"NO3-N": 20.0}),
         ({"N": 20.0, "NO3-N": 5.0, "NH4-N": 5.0}, {}, {"NO3-N": 5.0, "NH4-N": 5.0, "urea-N": 10.0}),
+        ({"N": 46.0, "NH4-N": 0.5}, {"urea-N": 46.6}, {"NH4-N": 0.5, "urea-N": 45.5}),  # urea, not nitrate
+        ({"N": 21.0, "urea-N": 1.0}, {"NH4-N": 21.2}, {"urea-N": 1.0, "NH4-N": 20.0}),  # ammonium sulfate
+        ({"N": 34.0, "urea-N": 2.0}, {"NO3-N": 17.5, "NH4-N": 17.5}, {"urea-N": 2.0, "NO3-N": 16.0, "NH4-N": 16.0}),
+        ({"N": 16.0, "NO3-N": 14.0}, {"NO3-N": 13.85}, {"NO3-N": 16.0}),  # potassium nitrate has no other form
     ],
 )
 def test_a_printed_total_of_nitrogen_gets_its_forms(printed, usual, forms):

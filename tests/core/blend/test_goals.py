@@ -13,8 +13,10 @@ from scipy.optimize import linprog
 from core.blend.choose import USED_MG_PER_L
 from core.blend.fewest import fewest
 from core.blend.judge import cost_per_1000_l, misses
+from core.blend.prices import prices_of
 from core.blend.ranges import ranges_of
 from core.blend.solve import Blend, preferences, solve
+from core.blend.stopping import stopping
 from tests.helpers.recipes import HARD, PLAIN, recipe
 
 AIM = {"N": 140.0, "P": 40.0, "K": 200.0, "Ca": 150.0, "Mg": 35.0, "S": 55.0}
@@ -186,6 +188,50 @@ def test_a_search_can_be_stopped():
     found = fewest(ranges, blend.demands, blend.shelf, order, stop=lambda: True)
     assert found is not None
     assert found.at_least <= found.count == np.sum(found.x > USED_MG_PER_L)
+
+
+def test_a_search_can_be_stopped_from_outside_by_whoever_waits_for_it():
+    made, asked = recipe(AIM, priced(), goal="fewest"), []
+    with stopping(lambda: asked.append(1) is None):
+        ended = solve(made)
+    assert asked
+    assert ended.outcome.at_least < ended.outcome.count
+    whole = solve(made)
+    assert whole.outcome.at_least == whole.outcome.count <= ended.outcome.count
+
+
+def test_how_far_a_search_goes_is_the_same_every_time(monkeypatch):
+    """Work is counted, not time: an answer that is not proven is still the same answer again."""
+    blend = solve(recipe(AIM, priced()))
+    ranges, order = ranges_of(blend.aim, blend.demands, blend.shelf), preferences(blend.demands, blend.shelf)
+    monkeypatch.setattr("core.blend.fewest.LEAST_WORK", 0)
+    ended = []
+    for work in (0, 1, 2, 3, 5, 8, 150):
+        monkeypatch.setattr("core.blend.fewest.WORK", work)
+        one, other = (fewest(ranges, blend.demands, blend.shelf, order) for _ in range(2))
+        assert np.array_equal(one.x, other.x)
+        assert (one.count, one.at_least, one.cost_gap) == (other.count, other.at_least, other.cost_gap)
+        ended.append(one)
+    assert [one.at_least for one in ended] == sorted(one.at_least for one in ended)
+    assert ended[0].at_least < ended[-1].at_least == ended[-1].count
+    assert ended[-1].cost_gap == 0.0
+
+
+def test_a_proven_gap_of_the_cost_holds(monkeypatch):
+    """What another set of as few salts could save at most, against what the whole search then finds."""
+    blend = solve(recipe(AIM, priced()))
+    ranges, order = ranges_of(blend.aim, blend.demands, blend.shelf), preferences(blend.demands, blend.shelf)
+    per_kg = prices_of(blend.demands, blend.shelf).per_kg
+    best = fewest(ranges, blend.demands, blend.shelf, order)
+    monkeypatch.setattr("core.blend.fewest.LEAST_WORK", 0)
+    gaps = []
+    for work in range(12):
+        monkeypatch.setattr("core.blend.fewest.WORK", work)
+        ended = fewest(ranges, blend.demands, blend.shelf, order)
+        if ended.count == best.count:
+            gaps.append(ended.cost_gap)
+            assert per_kg @ ended.x * (1.0 - ended.cost_gap) <= per_kg @ best.x * (1.0 + 1e-6)
+    assert max(gaps) > 0.0
 
 
 def test_threads_do_not_disturb_each_other():

@@ -213,3 +213,24 @@ def test_a_waters_total_nitrogen_is_not_lost_beside_one_of_its_forms():
     blend = solve(recipe({}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 10.0}], water=water))
     assert feed(blend)["N"] == pytest.approx(20.0)
     assert feed(blend)["NH4-N"] == pytest.approx(2.0)
+
+
+def test_what_is_kept_and_shared_cannot_be_written_over():
+    blend = solve(recipe(SIX, PLAIN, water=HARD))
+    source = blend.shelf.sources[0]
+    for kept in (blend.water.totals, blend.shelf.totals, blend.shelf.brings, source.totals, source.brings):
+        with pytest.raises(ValueError, match="read-only"):
+            kept[0] = 1.0
+    assert solve(recipe(SIX, PLAIN, water=HARD)).nutrients_mg_per_l == pytest.approx(blend.nutrients_mg_per_l)
+
+
+def test_a_cation_without_a_nitrate_to_come_with_opens_a_bag_of_chloride_and_a_small_gap_does_not():
+    shelf = [*PLAIN, "magnesium-nitrate-hexahydrate", "calcium-chloride-dihydrate", "potassium-chloride"]
+    gap, far = {"N": 140.0, "P": 40.0, "K": 200.0, "Ca": 150.0, "Mg": 35.0, "S": 55.0}, {"N": 90.0}
+    little, much = solve(recipe(gap, shelf)), solve(recipe(gap | far, shelf))
+    assert feed(little)["Cl"] == 0.0
+    for nutrient in ("N", "P", "K", "Ca", "Mg"):
+        assert feed(little)[nutrient] == pytest.approx(gap[nutrient], rel=0.02)
+    assert feed(much)["Cl"] > 20.0
+    own = solve(recipe(gap, shelf, aim={"limits": [{"nutrient": "Cl", "at_most_mg_per_l": 70}]}))
+    assert feed(own)["Cl"] > 0.0  # the aim itself says how much chloride there may be

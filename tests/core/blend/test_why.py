@@ -114,6 +114,29 @@ def test_the_price_of_a_target_for_the_cheapest_is_the_difference_of_solving_eit
         assert side.cost_change_per_1000_l == pytest.approx(other - here, rel=1e-6, abs=1e-9)
 
 
+@pytest.mark.parametrize("nutrient", ["N", "P", "K"])
+def test_the_price_of_a_tolerance_is_the_difference_of_solving_with_half_and_twice_of_it(nutrient):
+    made = recipe(AIM, priced(), goal="cheapest")
+    price = next(price for price in why(made).prices if price.about == nutrient and price.kind == "tolerance")
+    here = cost_per_1000_l(solve(made))
+    assert (price.at, price.down.at, price.up.at) == pytest.approx((5.0, 2.5, 10.0))
+    for side in (price.down, price.up):
+        targets = tuple(
+            replace(t, tolerance_percent=side.at) if t.nutrient == nutrient else t for t in made.aim.targets
+        )
+        other = cost_per_1000_l(solve(replace(made, aim=replace(made.aim, targets=targets))))
+        assert side.cost_change_per_1000_l == pytest.approx(other - here, rel=1e-6, abs=1e-9)
+    assert price.up.cost_change_per_1000_l < 0.0 < price.down.cost_change_per_1000_l
+
+
+def test_a_tolerance_has_no_price_where_the_closest_is_sought_or_its_ends_differ():
+    assert all(price.kind != "tolerance" for price in why(recipe(AIM, priced())).prices)
+    cheap = recipe(
+        AIM, priced(), goal="cheapest", aim={"targets": [{"nutrient": "K", "mg_per_l": 200, "high_mg_per_l": 260}]}
+    )
+    assert all(price.kind != "tolerance" or price.about != "K" for price in why(cheap).prices)
+
+
 @pytest.mark.parametrize("goal", ["closest", "cheapest"])
 def test_a_salt_enters_just_below_its_price_and_not_above(goal):
     made = recipe(AIM, priced(), goal=goal)

@@ -16,7 +16,7 @@ from core.catalog import HowKnown, sources
 from core.catalog.resource import read
 from core.catalog.salts import Salt
 
-NAMES = ("salts", "densities", "solubility", "crops", "waters", "hazards", "limits")
+NAMES = ("salts", "densities", "solubility", "crops", "waters", "hazards", "limits", "label_law", "closed_loop")
 CATALOG = files("resources.catalog")
 
 

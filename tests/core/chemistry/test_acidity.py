@@ -15,6 +15,7 @@ from core.chemistry import (
     equivalents_per_mol,
     ph_closed_and_aired,
     protons_gained_per_mol,
+    protons_held_per_mol,
     share_neutralised,
     speciate,
     titrate,
@@ -121,3 +122,21 @@ def test_titration_with_a_base_rises() -> None:
 def test_share_neutralised_is_none_at_the_start() -> None:
     assert share_neutralised(7.5, 7.5) == pytest.approx(0.0)
     assert 0.99 < share_neutralised(7.5, 3.5) <= 1.0
+
+
+def test_calcium_takes_the_protons_off_citrate() -> None:
+    """What a mole of citric acid gives off in a feed: 2.9 where calcium holds the citrate, 2.2 where nothing does."""
+    feeds = [column({"citrate": 1.0, "Na": 3.0, "Ca": ca, "Cl": 2.0 * ca}) for ca in (0.0, 4.0)]
+    held = [float(protons_held_per_mol("citrate", speciate(feed, 25.0, ph=5.8))[0]) for feed in feeds]
+    assert held == pytest.approx([0.80, 0.07], abs=0.01)
+
+
+@settings(max_examples=20)
+@given(ph=st.floats(4.0, 8.0), total=st.sampled_from(["P", "citrate", "C", "B"]))
+def test_protons_held_in_a_thin_solution_are_those_of_the_constants_alone(ph: float, total: str) -> None:
+    found = speciate(column({total: 1e-4, "Na": 1e-3, "Cl": 1e-3}), 25.0, ph=ph)
+    assert protons_held_per_mol(total, found)[0] == pytest.approx(protons_gained_per_mol(total, ph)[0], abs=0.01)
+
+
+def test_of_what_is_not_there_no_protons_are_told() -> None:
+    assert np.isnan(protons_held_per_mol("citrate", speciate(column(TOMATO), 25.0, ph=6.0))[0])

@@ -9,7 +9,37 @@ from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 NITRIC = {"salt": "nitric-acid", "strength_percent": 60}
 SCALES = {"batch": {"tank_volume_l": 50, "scales": [{"capacity_g": 5000, "readability_g": 1}]}}
 FEED = {"N": 154.0, "P": 31.0, "K": 195.5, "Ca": 150.3, "Mg": 36.5, "S": 56.1}
-QUIET = {"water": {"name": "RO"}, "tanks": {"coldest_c": 10}} | SCALES
+QUIET = {"water": {"name": "RO", "ec_ms_per_cm": 0.02}, "tanks": {"coldest_c": 10}} | SCALES
+
+
+def one_tank(*entries, **rest):
+    """A recipe of exact amounts whose products all stand in one tank, acid too."""
+    shelf = [{"salt": salt, "exactly_mg_per_l": amount} for salt, amount in entries]
+    return recipe({}, shelf, **({"tanks": {"count": 1}, "acid_into": "tank"} | rest))
+
+
+CALCIUM, KOH, IRON = ("calcium-nitrate-tetrahydrate", 600), ("potassium-hydroxide", 20), ("iron-dtpa-11", 18)
+OTHERS = ["magnesium-nitrate-hexahydrate", "calcium-nitrate-greenhouse", "potassium-chloride", "ammonium-nitrate"]
+GREENHOUSE = ["calcium-nitrate-greenhouse", *PLAIN[1:]]
+
+TANK_CASES = {
+    "calcium-phosphate": lambda: one_tank(CALCIUM, ("monopotassium-phosphate", 10), ("nitric-acid", 400)),
+    "calcium-sulfate": lambda: one_tank(
+        CALCIUM, ("magnesium-sulfate-heptahydrate", 20), tanks={"count": 1, "ratio": 5}
+    ),
+    "magnesium-phosphate": lambda: one_tank(("diammonium-phosphate", 20), ("magnesium-nitrate-hexahydrate", 20)),
+    "silicate-alone": lambda: one_tank(("potassium-silicate-solution", 100), ("potassium-nitrate", 300)),
+    "base-hardness": lambda: one_tank(KOH, CALCIUM),
+    "base-metals": lambda: one_tank(KOH, ("manganese-sulfate-monohydrate", 2)),
+    "base-chelate": lambda: one_tank(KOH, IRON),
+    "base-phosphate": lambda: one_tank(KOH, ("monopotassium-phosphate", 150)),
+    "base-acid": lambda: one_tank(KOH, ("nitric-acid", 100)),
+    "base-ammonium": lambda: one_tank(KOH, ("ammonium-nitrate", 50)),
+    "tank-temperature": lambda: one_tank(CALCIUM, tanks={"temperature_c": 20, "coldest_c": -3}),
+    "coldest-warmer": lambda: one_tank(CALCIUM, tanks={"temperature_c": 5, "coldest_c": 12}),
+    "solubility-unknown": lambda: one_tank(("molybdic-acid-monohydrate", 0.1)),
+}
+"""What is said of tanks whose products do not go together, of the store, and of what nobody knows."""
 
 CASES = {
     "bound-missed": lambda: recipe({"N": 100.0}, [{"salt": "urea", "at_least_mg_per_l": 100.0}, "potassium-nitrate"]),
@@ -44,6 +74,8 @@ CASES = {
     "chloride-high": lambda: recipe({}, [{"salt": "potassium-chloride", "exactly_mg_per_l": 400}]),
     "sodium-high": lambda: recipe({}, [{"salt": "sodium-chloride", "exactly_mg_per_l": 300}]),
     "water-assumed-pure": lambda: recipe(SIX, PLAIN),
+    "water-ec-only": lambda: recipe(SIX, PLAIN, water={"name": "w", "ec_ms_per_cm": 0.4}),
+    "water-ec-contradiction": lambda: recipe(SIX, PLAIN, water=HARD | {"ec_ms_per_cm": 0.5}),
     "alkalinity-unknown": lambda: recipe(SIX, PLAIN, water={"name": "w", "mg_per_l": {"Ca": 40, "Cl": 71}}),
     "water-charge-gap": lambda: recipe(SIX, PLAIN, water={"name": "w", "mg_per_l": {"Ca": 80, "HCO3": 60}}),
     "water-ph-contradiction": lambda: recipe(
@@ -60,7 +92,28 @@ CASES = {
     "base-not-asked": lambda: recipe(
         SIX, PLAIN, aim={"residual_alkalinity_meq_per_l": 0.8}, water={"name": "w", "mg_per_l": {"Ca": 6, "HCO3": 18.3}}
     ),
-    "ph-out-of-range": lambda: recipe({}, [{"salt": "potassium-hydroxide", "exactly_mg_per_l": 200}]),
+    "alkalinity-short": lambda: recipe(
+        SIX,
+        [*PLAIN, NITRIC | {"exactly_mg_per_l": 540}],
+        water=HARD,
+        aim={"residual_alkalinity_meq_per_l": 0.5},
+    ),
+    "ph-out-of-range": lambda: recipe({}, [{"salt": "potassium-bicarbonate", "exactly_mg_per_l": 60}]),
+    "ph-extreme": lambda: recipe({}, [{"salt": "potassium-hydroxide", "exactly_mg_per_l": 200}]),
+    "ph-aim-missed": lambda: recipe(SIX, PLAIN, water=HARD, aim={"ph": 5.8}),
+    "crop-ph": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD, aim={"crop": "celery-oklahoma-2016", "ph": 5.8}),
+    "bare-iron": lambda: recipe(SIX | {"Fe": 2.0}, [*PLAIN, "iron-sulfate-heptahydrate"], water=HARD),
+    "ligand-unknown": lambda: recipe(
+        {},
+        [{"salt": "blend:mine", "label_percent": {"NO3-N": 10, "K2O": 30, "Fe": 0.2}, "exactly_mg_per_l": 500}],
+        water=HARD,
+    ),
+    "above-published": lambda: recipe({"Fe": 15.0}, ["iron-dtpa-11"]),
+    "label-of-other-salt": lambda: recipe(
+        {"Mg": 35.0}, [{"salt": "magnesium-sulfate-heptahydrate", "label_percent": {"Mg": 16}}]
+    ),
+    "label-unlike-salt": lambda: recipe({"K": 100.0}, [{"salt": "potassium-nitrate", "label_percent": {"K": 46}}]),
+    "label-strength": lambda: recipe(SIX, [*PLAIN, NITRIC | {"label_percent": {"NO3-N": 12.0}}], water=HARD),
     "chelate-ph": lambda: recipe(SIX | {"Fe": 2.0}, [*PLAIN, "iron-edta-13"], water=HARD),
     "phosphate-clouds": lambda: recipe(
         {},
@@ -93,6 +146,14 @@ CASES = {
     "chelate-acid": lambda: recipe(
         SIX | {"Fe": 2.0}, [*PLAIN, NITRIC, "iron-dtpa-11"], water=HARD, acid_into="tank", tanks={"count": 1}
     ),
+    **TANK_CASES,
+    "ammonium-holds": lambda: recipe(SIX, [*(s for s in PLAIN if "phosphate" not in s), "monoammonium-phosphate"]),
+    "ammonium-forced": lambda: recipe(SIX, [*GREENHOUSE, {"salt": "monoammonium-phosphate", "at_least_mg_per_l": 120}]),
+    "urea-left-out": lambda: recipe(
+        SIX, [*PLAIN, {"salt": "blend:leaf", "label_percent": {"N": 10, "urea-N": 0.5, "K2O": 20}}]
+    ),
+    "acid-pin": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD, tanks={"pins": {"nitric-acid": "B"}}),
+    "pin-beyond": lambda: recipe(SIX, PLAIN, tanks={"count": 2, "pins": {"potassium-nitrate": "C"}}),
     "silicate-first": lambda: recipe({"Si": 10.0, "K": 50.0}, ["potassium-silicate-solution", "potassium-nitrate"]),
     "coldest-assumed": lambda: recipe(SIX, PLAIN),
     "scale-assumed": lambda: recipe(SIX, PLAIN),
@@ -106,6 +167,7 @@ CASES = {
     "price-missing": lambda: recipe(
         {"K": 100.0, "Ca": 100.0}, [{"salt": "potassium-nitrate", "price_per_kg": 1.5}, "calcium-nitrate-tetrahydrate"]
     ),
+    "water-iron-not-counted": lambda: recipe(SIX, PLAIN, water={"mg_per_l": {"Fe": 0.8, "HCO3": 100, "Ca": 33}}),
     "cheapest-out-of-range": lambda: recipe(
         SIX, [{"salt": "potassium-nitrate", "price_per_kg": 1.0}, "calcium-nitrate-tetrahydrate"], goal="cheapest"
     ),
@@ -116,8 +178,8 @@ CASES = {
     ),
 }
 
-OWN_TEST = {"fewest-unproven"}
-"""Raised only when time runs out, which its own test sees to."""
+OWN_TEST = {"fewest-unproven", "fewest-cost-unproven"}
+"""Raised only when the search is ended early, which their own tests see to."""
 
 
 def codes(made) -> set[str]:
@@ -133,9 +195,21 @@ def test_every_registered_code_has_a_case():
     assert CASES.keys() == REGISTRY.keys() - OWN_TEST
 
 
-def test_a_count_that_time_did_not_allow_to_prove_is_told(monkeypatch):
-    monkeypatch.setattr("core.blend.fewest.SECONDS", 0.0)
+def test_a_count_that_was_not_proven_when_the_search_ended_is_told(monkeypatch):
+    monkeypatch.setattr("core.blend.fewest.WORK", 0)
     assert "fewest-unproven" in codes(recipe(FEED, PLAIN, goal="fewest"))
+
+
+def test_a_cost_that_was_not_proven_when_the_search_ended_is_told(monkeypatch):
+    priced = [{"salt": salt, "price_per_kg": 1.0 + place} for place, salt in enumerate([*PLAIN, *OTHERS])]
+    made = recipe(FEED, priced, goal="fewest")
+    assert "fewest-cost-unproven" not in codes(made)
+    monkeypatch.setattr("core.blend.fewest.LEAST_WORK", 0)
+    told = set()
+    for work in range(12):
+        monkeypatch.setattr("core.blend.fewest.WORK", work)
+        told |= codes(made)
+    assert "fewest-cost-unproven" in told
 
 
 def test_a_plain_recipe_raises_nothing_to_stop_or_check():

@@ -109,3 +109,55 @@ def test_without_calcium_one_tank_does_no_harm() -> None:
     shown = plan(made)
     found = together(made, shown)
     assert found is None or (found.one_tank.gypsum_g == 0.0 and found.one_tank.verdict == "clear")
+
+
+def test_hard_fill_water_is_told_beside_a_base() -> None:
+    """A bicarbonate tank filled up with hard water drops lime; with rain it does not."""
+    shelf = [{"salt": "potassium-bicarbonate", "exactly_mg_per_l": 200}]
+    hard, rain = (
+        plan(recipe({}, shelf, water=HARD, tanks={"count": 1, "fill_water": fill})) for fill in ("recipe", "pure")
+    )
+    assert (hard.tanks[0].broken, hard.tanks[0].verdict) == (("base-hardness",), "settles")
+    assert [c.data["salts"] for c in hard.cautions if c.code == "base-hardness"] == [["potassium-bicarbonate"]]
+    assert (rain.tanks[0].broken, rain.tanks[0].verdict) == ((), "clear")
+
+
+@pytest.mark.parametrize("name", ["potassium-bicarbonate", "borax-decahydrate", "ammonium-heptamolybdate-tetrahydrate"])
+def test_no_ph_is_told_that_the_chemistry_does_not_know(name: str) -> None:
+    shelf = [{"salt": name, "exactly_mg_per_l": 100}]
+    assert plan(recipe({}, shelf, water=PURE)).tanks[0].ph is None
+
+
+def test_a_coldest_night_warmer_than_now_counts_as_now() -> None:
+    shelf = [{"salt": "potassium-nitrate", "exactly_mg_per_l": 1900}]
+    told, plain = (
+        plan(recipe({}, shelf, water=PURE, tanks={"temperature_c": 8, "coldest_c": coldest})) for coldest in (25, 8)
+    )
+    assert told.tanks == plain.tanks
+    data = next(c.data for c in told.cautions if c.code == "coldest-warmer")
+    assert data == {"coldest_c": 25, "temperature_c": 8}
+    cold = [c.data["coldest_c"] for c in told.cautions if c.code == "cold-store"]
+    assert cold in ([], [8])
+
+
+def test_temperatures_without_solubilities_are_told() -> None:
+    def told(**tanks: float) -> list[float]:
+        made = plan(recipe({"K": 100.0}, ["potassium-nitrate"], water=PURE, tanks=tanks))
+        return [c.data["temperature_c"] for c in made.cautions if c.code == "tank-temperature"]
+
+    assert told(temperature_c=20, coldest_c=0) == []
+    assert told(temperature_c=40) == []
+    assert told(temperature_c=20, coldest_c=-5) == [-5]
+    assert told(temperature_c=60, coldest_c=41) == [60, 41]
+
+
+def test_every_broken_rule_has_its_caution() -> None:
+    """Acid in the one tank keeps it clear, and still what does not go together is named."""
+    shelf = [*PLAIN, {"salt": "nitric-acid", "strength_percent": 60}]
+    made = plan(recipe(SIX, shelf, water=HARD, acid_into="tank", tanks={"count": 1, "ratio": 5}))
+    (tank,) = made.tanks
+    assert tank.verdict == "clear"
+    assert tank.broken == ("calcium-phosphate", "calcium-sulfate")
+    data = {c.code: c.data["salts"] for c in made.cautions if c.code in RULES}
+    assert data["calcium-phosphate"] == ["calcium-nitrate-tetrahydrate", "monopotassium-phosphate"]
+    assert set(data) == set(tank.broken)

@@ -122,3 +122,41 @@ def test_the_same_key_closes_it_and_what_was_typed_is_sent(hands: Hands, editors
     hands.key(Qt.Key.Key_F6)
     assert editors.name == ""
     assert hands.recipe.water.ec_ms_per_cm == 0.6
+
+
+def test_a_whole_column_is_pasted_and_copied(hands: Hands, water: WaterEditor) -> None:
+    form = water.first
+    form.take_column("Calcium\t61\nSO4\t48\nBicarbonate (mg/L)\t183\npH\t7,5\nEC (µS/cm)\t450\nXx\t3")
+    hands.settle()
+    report = hands.recipe.water
+    stated = dict(report.mg_per_l.items())
+    assert stated["Ca"] == 61
+    assert stated["S"] == pytest.approx(16.02, abs=0.01)
+    assert (stated["HCO3"], report.ph, report.ec_ms_per_cm) == (183, 7.5, 0.45)
+    assert "5 figures pasted" in form.told.text()
+    assert "Xx" in form.told.text()
+    assert hands.window.room.session.edits.count() == 1
+    form.copy.click()
+    text = QApplication.clipboard().text()
+    hands.window.room.session.edits.undo()
+    form.take_column(text)
+    assert dict(hands.recipe.water.mg_per_l.items()) == stated
+
+
+def test_numbers_alone_are_in_the_units_the_lines_are_printed_in(hands: Hands, water: WaterEditor) -> None:
+    form = water.first
+    form.take_column("44\n1.3", "NO3-N")
+    hands.settle()
+    stated = dict(hands.recipe.water.mg_per_l.items())
+    assert stated["NO3-N"] == pytest.approx(44 * 14.007 / 62.004, rel=1e-3), "the line is printed as nitrate"
+    assert stated["NH4-N"] == pytest.approx(1.3 * 14.007 / 18.039, rel=1e-3)
+
+
+def test_iron_counts_only_where_it_is_said_to_stay(hands: Hands, water: WaterEditor) -> None:
+    form = water.first
+    assert not hands.recipe.water.credits_iron_and_manganese
+    form.credits.click()
+    assert hands.recipe.water.credits_iron_and_manganese
+    hands.window.room.session.edits.undo()
+    assert not hands.recipe.water.credits_iron_and_manganese
+    assert not form.credits.isChecked()

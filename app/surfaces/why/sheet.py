@@ -1,0 +1,160 @@
+"""Why these amounts: what is out of range and what holds it, what would help, what could go, what a step would do."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QWidget
+
+from app.session.asking import Asker
+from app.session.session import Session
+from app.surfaces.editors.sheet import EditorSheet
+from app.surfaces.why.looking import Answered, look
+from app.surfaces.why.told import Line, Offer, Part
+from app.surfaces.why.working_part import WorkingPart
+from app.widgets import theme
+from app.widgets.form import Words
+from app.widgets.link_button import LinkButton
+from app.wording import editors, goals
+from app.wording import why as words
+from app.wording import why_sheet as say
+from core.blend.why_records import Price, Step, Why
+from core.recipe import RecipeError
+from core.recipe.records import Recipe
+
+PARTS = ("reasons", "remedy", "spare", "binding", "unused")
+
+OF_TARGETS = ("target", "tolerance")
+
+OF_TARGETS = ("target", "tolerance")
+
+PAGES = {Qt.Key.Key_PageDown: 0.9, Qt.Key.Key_PageUp: -0.9, Qt.Key.Key_Down: 0.1, Qt.Key.Key_Up: -0.1}
+
+
+class WhySheet(EditorSheet):
+    """Asks while it is open; an answer that is overtaken is never shown."""
+
+    def __init__(self, over: QWidget, session: Session) -> None:
+        super().__init__(over, session, editors.title("why"))
+        self.goal = Words(self.top)
+        self.state = Words(self.top)
+        self.top_layout.addWidget(self.goal)
+        self.top_layout.addWidget(self.state)
+        self.parts = {name: Part(self.body, say.heading(name)) for name in PARTS}
+        for part in self.parts.values():
+            self.body_layout.addWidget(part)
+        self.steps_link = LinkButton(self.body, unfolds=True)
+        self.steps = Part(self.body, say.heading("prices"))
+        self.working = WorkingPart(self.body)
+        self.body_layout.addWidget(self.working)
+        self.body_layout.addWidget(self.steps_link, 0, Qt.AlignmentFlag.AlignLeft)
+        self.body_layout.addWidget(self.steps)
+        self.body_layout.addStretch(1)
+        self.steps_link.toggled.connect(self._unfold)
+        self.steps_link.hide()
+        self.asker = Asker(self, session.behind)
+        self.asker.answered.connect(self._take)
+        self.asker.failed.connect(lambda reason: self._say(say.cannot(reason)))
+        self._asked: Recipe | None = None
+        self._answered: Answered | None = None
+
+    def begin(self) -> None:
+        self.close_button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_recipe(self) -> None:
+        recipe = self.recipe
+        if recipe is self._asked or not recipe.shelf:
+            return
+        self._asked = recipe
+        self.goal.say(say.goal_line(recipe))
+        self._say(say.looking())
+        self.asker.ask(lambda _stop: look(recipe))
+
+    def try_step(self, step: Step) -> None:
+        """Make the edit a button offers; it can be undone."""
+        from core.blend.steps import apply
+
+        try:
+            self.session.push(words.step_edit(step), ("why", step.kind, step.about), apply(self.recipe, step))
+        except (RecipeError, ValueError) as error:
+            from app.wording.refusals import refusal
+
+            self._say(say.cannot(refusal(error)))
+
+    def _say(self, text: str) -> None:
+        self.state.say(text)
+        self.settle()
+
+    def _take(self, answered: Answered) -> None:
+        self._answered = answered
+        self._say("")
+        why, currency = answered.why, answered.recipe.currency
+        self.parts["reasons"].show_lines(_reasons(why))
+        remedy = why.remedy
+        helps: list[Line] = []
+        if remedy is not None:
+            helps = [(say.remedy_sentence(remedy), self._try(say.try_button(), remedy.step))]
+        self.parts["remedy"].show_lines(helps)
+        self.parts["spare"].show_lines(
+            [(words.spare_text(one, currency), self._try(goals.leave_out_button(), one.step)) for one in why.spare]
+        )
+        bounds, targets = _bounds_and_targets(why)
+        held = say.steps_words(bounds, currency)
+        self.parts["binding"].show_lines([(held, None)] if held else [])
+        unused = "\n".join(f"{words.unused_text(one, currency)}." for one in why.unused)
+        self.parts["unused"].show_lines([(unused, None)] if unused else [])
+        self.steps_link.set_text(say.steps_link(len(targets)))
+        self.steps_link.setVisible(bool(targets))
+        self._unfold()
+        self.working.show_answer(answered)
+        self._order_by_tab()
+
+    def _try(self, button: str, step: Step) -> Offer:
+        return button, lambda: self.try_step(step)
+
+    def _unfold(self) -> None:
+        answered = self._answered
+        lines = ""
+        if answered is not None and self.steps_link.isChecked():
+            lines = say.steps_words(_bounds_and_targets(answered.why)[1], answered.recipe.currency)
+        self.steps.show_lines([(lines, None)] if lines else [])
+        self._order_by_tab()
+        if lines:
+            self.show_part(self.steps)
+
+    def _order_by_tab(self) -> None:
+        """Let the keyboard walk the answers from the top."""
+        stops: list[QWidget] = [self.close_button]
+        for part in (*self.parts.values(),):
+            for told, button in _beside(part):
+                stops += [told, *([button] if button is not None else [])]
+        stops += [self.working.figure, self.working.unit, self.working.copy, self.working.lines, self.steps_link]
+        stops += self.steps.told
+        for before, after in zip(stops, stops[1:], strict=False):
+            QWidget.setTabOrder(before, after)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        by = PAGES.get(Qt.Key(event.key()))
+        if by is None:
+            super().keyPressEvent(event)
+        else:
+            bar = self._scroll.verticalScrollBar()
+            bar.setValue(bar.value() + round(by * max(theme.px(40), self._scroll.viewport().height())))
+
+
+def _bounds_and_targets(why: Why) -> tuple[tuple[Price, ...], tuple[Price, ...]]:
+    """Return what a step of the bounds that are reached would do, and what one of the targets would."""
+    bounds = tuple(price for price in why.prices if price.kind not in OF_TARGETS)
+    return bounds, tuple(price for price in why.prices if price.kind in OF_TARGETS)
+
+
+def _beside(part: Part) -> list[tuple[QWidget, QWidget | None]]:
+    """Return every sentence of a part with its button; either all of a part's sentences have one or none has."""
+    buttons: list[LinkButton | None] = list(part.buttons) or [None] * len(part.told)
+    return list(zip(part.told, buttons, strict=True))
+
+
+def _reasons(why: Why) -> list[Line]:
+    """Return what is off, each with what holds it there."""
+    told = [" ".join((words.reason_text(reason), *map(words.cause_text, reason.causes))) for reason in why.reasons]
+    return [(text, None) for text in told or [say.nothing_off()]]

@@ -1,0 +1,60 @@
+"""The logbook's surface in a window, with an invented diary or none, on a fixed clock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import QDeadlineTimer, QEventLoop
+from PySide6.QtWidgets import QApplication
+
+from app.session import clock as clock_module
+from app.surfaces.logbook import LogbookSurface
+from app.window.frame import MainWindow
+from tests.app.diary import sample_logbook
+
+NOW = "2026-03-14T09:05"
+Answered = Callable[[LogbookSurface], None]
+
+
+@pytest.fixture(autouse=True)
+def fixed_clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(clock_module, "now_text", lambda: NOW)
+    monkeypatch.setattr(clock_module, "today_text", lambda: NOW[:10])
+
+
+def wait(surface: LogbookSurface) -> None:
+    """Run the event loop until everything asked for is shown."""
+    deadline = QDeadlineTimer(20_000)
+    while not surface.idle() and not deadline.hasExpired():
+        QApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, 100)
+    QApplication.processEvents()
+    assert surface.idle()
+
+
+@pytest.fixture
+def answered() -> Answered:
+    return wait
+
+
+@pytest.fixture
+def bare(window: MainWindow) -> LogbookSurface:
+    """The surface with an empty logbook."""
+    window.go_to("logbook")
+    surface = window.room.surfaces["logbook"]
+    assert isinstance(surface, LogbookSurface)
+    wait(surface)
+    return surface
+
+
+@pytest.fixture
+def surface(window: MainWindow) -> LogbookSurface:
+    """The surface with a fortnight in it."""
+    session = window.room.session
+    assert session.recipe is not None
+    session.book.push("begin", sample_logbook(session.recipe))
+    window.go_to("logbook")
+    surface = window.room.surfaces["logbook"]
+    assert isinstance(surface, LogbookSurface)
+    wait(surface)
+    return surface
