@@ -56,7 +56,10 @@ def pour_row(job: Job, number: int, bottle: BottleFor) -> WeightRow:
     """Return one pour out of a trace bottle, with everything that is in it."""
     holds = joined([job.within(key) for key in bottle.entry_ids])
     return WeightRow(
-        say.called_bottle(number), say.bottle_holds(holds), _poured(bottle.bottle.aliquot_ml), say.measured()
+        say.called_bottle(number),
+        say.bottle_holds(holds, len(bottle.entry_ids)),
+        _poured(bottle.bottle.aliquot_ml),
+        say.measured(),
     )
 
 

@@ -20,16 +20,23 @@ class Worker:
         self._name = name
         self._work: SimpleQueue[Work | None] = SimpleQueue()
         self._thread: threading.Thread | None = None
+        self._closed = False
 
     def do(self, work: Work) -> None:
-        """Do this after what was asked for before; work answers by a Qt signal and raises nothing."""
+        """Do this after what was asked for before; work answers by a Qt signal and raises nothing.
+
+        Once closed nothing is begun any more: an answer on its way while a window closes may ask the next question.
+        """
+        if self._closed:
+            return
         if self._thread is None:
             self._thread = threading.Thread(target=self._run, name=self._name, daemon=True)
             self._thread.start()
         self._work.put(work)
 
     def close(self) -> None:
-        """Wait for the work asked for and end the thread."""
+        """Wait for the work asked for and end the thread; no other is begun."""
+        self._closed = True
         if self._thread is not None:
             self._work.put(None)
             self._thread.join()

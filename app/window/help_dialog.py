@@ -47,7 +47,7 @@ def _page(actions: Iterable[QAction]) -> str:
         title = html.escape(say.topic(name)[0].replace("&", ""))
         parts.append(f'<h3><a name="{name}"></a>{title}</h3>')
         if name == "keys":
-            parts.append(_table((*_of_menus(actions), *say.keys())))
+            parts.append(_table((*_of_menus(actions), *say.keys_told())))
         elif name == "sources":
             parts += [f"<p>{html.escape(say.sources_intro())}</p>", _sources()]
         else:

@@ -13,6 +13,7 @@ from app.session.side_by_side import Held
 from app.widgets.notice import Notice
 from app.window.opening import Opening
 from app.wording import comparing as say
+from app.wording import comparing_cards as cards
 from app.wording import files
 from app.wording import window as say_window
 from core.recipe.records import Recipe
@@ -46,7 +47,7 @@ class VariantFiles:
         comparing, before, path = self._session.comparing, self._session.recipe, self._session.path
         if held.kind == "goal" or (held.kind == "kept" and held.path is None):
             name = held.name or say.title_of(recipe.title)
-            self._session.push(say.use_edit(name), ("compare", str(held.number)), recipe)
+            self._session.push(cards.use_edit(name), ("compare", str(held.number)), recipe)
             return
         if held.path is not None:
             opened = self._opening.open(held.path)
@@ -81,5 +82,7 @@ class VariantFiles:
         from PySide6.QtWidgets import QFileDialog
 
         folder = str(self._opening.filing.folder())
-        names, _filter = QFileDialog.getOpenFileNames(self._window, say.add_dialog(), folder, say_window.file_filter())
+        names, _filter = QFileDialog.getOpenFileNames(
+            self._window, cards.add_dialog(), folder, say_window.file_filter()
+        )
         surface.add_files([Path(name) for name in names])

@@ -90,7 +90,8 @@ TANK_SENTENCES = {
         "supplier's sheet, or let a glass jar of the tank stand overnight."
     ),
     "acid-pin": marked(
-        "Pinned to a tank to no effect: {entry_ids}. In this recipe the acid does not go into a tank. Have the acid put into a tank, or take the pin off."
+        "Pinned to a tank to no effect: {entry_ids}. In this recipe the acid does not go into a tank. Have it put into "
+        "one, or take the pin off."
     ),
     "pin-beyond": marked(
         "Pinned to a tank that is not there: {entry_ids}. There are {count}, and it was placed as if without a pin. "

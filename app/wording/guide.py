@@ -75,7 +75,7 @@ def paragraphs(name: str) -> tuple[str, ...]:
     return tuple(_(text) for text in {"how": HOW, "safety": SAFETY}[name])
 
 
-def keys() -> tuple[tuple[str, str], ...]:
+def keys_told() -> tuple[tuple[str, str], ...]:
     """Return the keys that are in no menu, and what they do."""
     return tuple((key, _(does)) for key, does in KEYS)
 

@@ -222,7 +222,7 @@ def reservoir_fields() -> tuple[str, str, str]:
 def reservoir_waters(own: str) -> list[tuple[str, str]]:
     """Return the waters it may be filled up with."""
     return [
-        ("batch", _("the water of the recipe that is poured")),
+        ("batch", _("the recipe's own water")),
         ("open", _("the open recipe's water: {name}").format(name=own) if own else _("the open recipe's water")),
         ("pure", _("pure water")),
     ]

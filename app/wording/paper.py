@@ -103,8 +103,10 @@ def called_bottle(number: int) -> str:
     return _("Trace bottle {number}").format(number=number)
 
 
-def bottle_holds(products: str) -> str:
+def bottle_holds(products: str, count: int) -> str:
     """Return what a pour out of a bottle brings, all at once."""
+    if count == 1:
+        return _("for {products}").format(products=products)
     return _("once, for {products} together").format(products=products)
 
 

@@ -16,6 +16,7 @@ from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
 from app.widgets.pick_list import Pick, PickList
 from app.wording import comparing as say
+from app.wording import comparing_cards as cards
 from app.wording import editors, editors_aim, editors_water
 from app.wording.refusals import refusal
 from core.recipe import RecipeError
@@ -29,16 +30,16 @@ class AdaptSheet(EditorSheet):
         super().__init__(over, session, editors.title("adapt"))
         self.crop_id = ""
         self.new_water: Water | None = None
-        self.crop = PickList(self.body, *say.adapt_crop())
-        self.water = PickList(self.body, *say.adapt_water(), opens_empty=True)
+        self.crop = PickList(self.body, *cards.adapt_crop())
+        self.water = PickList(self.body, *cards.adapt_water(), opens_empty=True)
         self.from_file = LinkButton(self.body)
-        self.from_file.set_text(say.adapt_water_file())
-        self.tanks = QCheckBox(say.adapt_tanks(), self.body)
+        self.from_file.set_text(cards.adapt_water_file())
+        self.tanks = QCheckBox(cards.adapt_tanks(), self.body)
         self.tanks.setFont(theme.font())
-        self.about_tanks = Words(self.body, say.adapt_tanks_words())
+        self.about_tanks = Words(self.body, cards.adapt_tanks_words())
         self.told = Words(self.body, muted=False)
         self.make = MainButton(self.body)
-        self.make.set_text(say.adapt_make())
+        self.make.set_text(cards.adapt_make())
         self._lay_out()
         self.crop.picked.connect(lambda key, _typed: self._take_crop(key))
         self.water.picked.connect(lambda key, _typed: self._take_water(key))
@@ -67,8 +68,8 @@ class AdaptSheet(EditorSheet):
         self._tell()
 
     def _lay_out(self) -> None:
-        self.top_layout.addWidget(Words(self.top, say.adapt_intro()))
-        for title, part in ((say.adapt_crop()[0], self.crop), (say.adapt_water()[0], self.water)):
+        self.top_layout.addWidget(Words(self.top, cards.adapt_intro()))
+        for title, part in ((cards.adapt_crop()[0], self.crop), (cards.adapt_water()[0], self.water)):
             self.body_layout.addWidget(Words(self.body, title, muted=False, strong=True))
             self.body_layout.addWidget(part)
         left = Qt.AlignmentFlag.AlignLeft
@@ -109,7 +110,7 @@ class AdaptSheet(EditorSheet):
     def _ask_water(self) -> None:
         from PySide6.QtWidgets import QFileDialog
 
-        name, _filter = QFileDialog.getOpenFileName(self, say.water_dialog(), "", say.water_filter())
+        name, _filter = QFileDialog.getOpenFileName(self, cards.water_dialog(), "", cards.water_filter())
         if name:
             self.take_water_file(Path(name))
 
@@ -118,7 +119,7 @@ class AdaptSheet(EditorSheet):
 
         of_crop = editors_aim.crop_name(crop(self.crop_id)) if self.crop_id else ""
         of_water = "" if self.new_water is None else adapting.water_name(self.new_water)
-        self.told.say(say.adapt_chosen(of_crop, of_water, tanks=self.tanks.isChecked()))
+        self.told.say(cards.adapt_chosen(of_crop, of_water, tanks=self.tanks.isChecked()))
         self.make.setEnabled(bool(of_crop or of_water or self.tanks.isChecked()))
 
     def _make(self) -> None:

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter,
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.widgets import paint, theme
-from app.wording import comparing as say
+from app.wording import comparing_cards as cards
 from app.wording import format_short
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ class CostPlot(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName(say.curve_name())
+        self.setAccessibleName(cards.curve_name())
 
     def show_curve(self, curve: Frontier, points: tuple[Stop, ...], currency: str) -> None:
         """Show the line and the variants on it or above it."""
@@ -93,8 +93,8 @@ class CostPlot(QWidget):
             return ""
         stop = stops[self._at]
         if stop.name:
-            return say.curve_point(stop.name, stop.deviation_percent, stop.per_1000_l, self._currency)
-        return say.curve_corner(stop.deviation_percent, stop.per_1000_l, self._currency)
+            return cards.curve_point(stop.name, stop.deviation_percent, stop.per_1000_l, self._currency)
+        return cards.curve_corner(stop.deviation_percent, stop.per_1000_l, self._currency)
 
     def sizeHint(self) -> QSize:
         return QSize(theme.px(320), theme.px(TALL))
@@ -170,9 +170,9 @@ class CostPlot(QWidget):
             place = QRectF(x - theme.px(20), plot.bottom() + theme.px(2), theme.px(40), line)
             paint.text(painter, place, format_short(tick), small, colours.muted, paint.CENTRE)
         below = QRectF(0, plot.bottom() + theme.px(19), self.width() - theme.px(6), line)
-        paint.text(painter, below, say.curve_axes(self._currency)[0], small, colours.muted, paint.RIGHT)
+        paint.text(painter, below, cards.curve_axes(self._currency)[0], small, colours.muted, paint.RIGHT)
         head = QRectF(theme.px(2), plot.top() - line - theme.px(4), self.width(), line)
-        paint.text(painter, head, say.curve_axes(self._currency)[1], small, colours.muted)
+        paint.text(painter, head, cards.curve_axes(self._currency)[1], small, colours.muted)
 
     def _paint_line(self, painter: QPainter, across: Axis, up: Axis) -> None:
         colours = theme.colours()

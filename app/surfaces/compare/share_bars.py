@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.widgets import paint, theme
-from app.wording import comparing as say
+from app.wording import comparing_cards as cards
 
 if TYPE_CHECKING:
     from core.blend.ratios import Ratio
@@ -29,13 +29,13 @@ class ShareBars(QWidget):
         super().__init__(parent)
         self._ratios: tuple[Ratio, ...] = ()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName(say.shares_name())
+        self.setAccessibleName(cards.shares_name())
 
     def show_ratios(self, ratios: tuple[Ratio, ...]) -> None:
         """Show these shares."""
-        kinds = say.share_groups()
+        kinds = cards.share_groups()
         self._ratios = tuple(one for one in ratios if one.kind in kinds and one.value >= LEAST_PERCENT)
-        told = [f"{say.ion_name(one.about)} {say.share_figure(one.value)}" for one in self._ratios]
+        told = [f"{cards.ion_name(one.about)} {cards.share_figure(one.value)}" for one in self._ratios]
         self.setAccessibleDescription(", ".join(told))
         self.updateGeometry()
         self.update()
@@ -47,8 +47,8 @@ class ShareBars(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, top, left = QPainter(self), 0.0, theme.px(4)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        names = max((theme.small().width(say.ion_name(one.about)) for one in self._ratios), default=0) + theme.px(10)
-        for kind, heading in say.share_groups().items():
+        names = max((theme.small().width(cards.ion_name(one.about)) for one in self._ratios), default=0) + theme.px(10)
+        for kind, heading in cards.share_groups().items():
             group = [one for one in self._ratios if one.kind == kind]
             if not group:
                 continue
@@ -61,12 +61,12 @@ class ShareBars(QWidget):
 
     def _paint_one(self, painter: QPainter, place: QRectF, ratio: Ratio, names: int) -> None:
         colours, small = theme.colours(), theme.small()
-        paint.text(painter, place, say.ion_name(ratio.about), small, colours.muted)
+        paint.text(painter, place, cards.ion_name(ratio.about), small, colours.muted)
         figure = QRectF(place.left() + names, place.top(), theme.px(FIGURE), place.height())
         off = ratio.unusual
         face = theme.font(12, strong=off)
         paint.text(
-            painter, figure, say.share_figure(ratio.value), face, colours.check if off else colours.text, paint.RIGHT
+            painter, figure, cards.share_figure(ratio.value), face, colours.check if off else colours.text, paint.RIGHT
         )
         left = figure.right() + theme.px(10)
         track = QRectF(left, place.center().y() - theme.px(3), place.right() - left - theme.px(2), theme.px(6))

@@ -19,6 +19,7 @@ from app.widgets.form import Words
 from app.widgets.link_button import LinkButton
 from app.widgets.slim_bar import slim
 from app.wording import comparing as say
+from app.wording import comparing_cards as cards
 from app.wording.compare import differing_text
 from app.wording.figures import capital
 from app.wording.goals import goal_note
@@ -72,7 +73,7 @@ class Side(QScrollArea):
         self._show_plot(looked, chosen)
         self.use.show_use(first.variant.costing.feed_l)
         self._show_shares(column)
-        self.sensed.say(say.sensitivity_looking())
+        self.sensed.say(cards.sensitivity_looking())
         self.sensed_prices.hide()
 
     def show_sensitivity(self, found: Sensitivity, currency: str) -> None:
@@ -81,7 +82,7 @@ class Side(QScrollArea):
         missing = any(one.reason == "prices-missing" for one in found.unused)
         lines += [f"{unused_text(one, currency)}." for one in found.unused if one.reason == "prices-missing"]
         lines += [f"{capital(price_text(price, currency))}." for price in _dearest(found.prices)]
-        self.sensed.say("\n".join(lines) or say.nothing_sensed())
+        self.sensed.say("\n".join(lines) or cards.nothing_sensed())
         self.sensed_prices.setVisible(missing)
 
     def _build_differs(self, page: QWidget) -> None:
@@ -103,7 +104,7 @@ class Side(QScrollArea):
         self.plot_told, self.plot_note = Words(self.plot_card, muted=False), Words(self.plot_card)
         self.plot.told_of.connect(self.plot_told.say)
         self.prices = LinkButton(self.plot_card)
-        self.prices.set_text(say.prices_wanted())
+        self.prices.set_text(cards.prices_wanted())
         self.prices.clicked.connect(self.prices_wanted)
         self.plot_card.add_words(self.plot_told)
         self.plot_card.column.addWidget(self.plot)
@@ -119,7 +120,7 @@ class Side(QScrollArea):
         self.sensitivity = SideCard(page, say.card("sensitivity"))
         self.sensed = Told(self.sensitivity, "")
         self.sensed_prices = LinkButton(self.sensitivity)
-        self.sensed_prices.set_text(say.prices_wanted())
+        self.sensed_prices.set_text(cards.prices_wanted())
         self.sensed_prices.clicked.connect(self.prices_wanted)
         self.sensitivity.column.addWidget(self.sensed)
         self.sensitivity.column.addWidget(self.sensed_prices, 0, Qt.AlignmentFlag.AlignLeft)
@@ -162,20 +163,20 @@ class Side(QScrollArea):
         if there:
             self.plot.show_curve(curve, tuple(points), currency)
         missing = curve.unpriced if len(curve.unpriced) < len(looked.columns[0].recipe.shelf) else ()
-        self.plot_note.say(say.curve_note(curve.left_out, curve.unpriced) if there else say.no_curve(missing))
+        self.plot_note.say(cards.curve_note(curve.left_out, curve.unpriced) if there else cards.no_curve(missing))
 
     def _show_shares(self, column: Column) -> None:
         ratios = column.variant.ratios
         self.bars.show_ratios(ratios)
         n_to_k = next((one for one in ratios if one.kind == "n-to-k"), None)
-        self.ratio.say("" if n_to_k is None else say.ratio_told(n_to_k))
+        self.ratio.say("" if n_to_k is None else cards.ratio_told(n_to_k))
         shown = [one for one in ratios if one.kind != "n-to-k"]
         unusual = [one for one in shown if one.unusual]
         known = [one.usual for one in shown if one.usual is not None]
         sources = list(dict.fromkeys(source for usual in known for source in usual.sources))
-        told = say.shares_told(unusual, sources, crop_known=column.recipe.aim.crop is not None)
+        told = cards.shares_told(unusual, sources, crop_known=column.recipe.aim.crop is not None)
         recalled = any(usual.how_known == "MEMORY" for usual in known)
-        self.shares_told.say(f"{told} {say.recalled()}" if recalled else told)
+        self.shares_told.say(f"{told} {cards.recalled()}" if recalled else told)
 
 
 def name_of(column: Column) -> str:

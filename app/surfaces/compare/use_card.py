@@ -10,6 +10,7 @@ from app.widgets import theme
 from app.widgets.form import Section, Words
 from app.widgets.measure import NUMBER, VOLUME
 from app.wording import comparing as say
+from app.wording import comparing_cards as cards
 from core.plan.costing import Use
 
 
@@ -29,11 +30,11 @@ class UseCard(SideCard):
         self._litres: float | None = None
         self._season: float | None = None
         self._area: float | None = None
-        self.litres = section.add_quantity(say.use_litres(), VOLUME, self._type_litres, live=False)
-        season, per_area = say.use_season()
+        self.litres = section.add_quantity(cards.use_litres(), VOLUME, self._type_litres, live=False)
+        season, per_area = cards.use_season()
         self.season = section.add_quantity(season, NUMBER, self._type_season, live=False, name=f"{season}, {per_area}")
         section.set_unit_words(self.season, per_area)
-        area, unit = say.use_area()
+        area, unit = cards.use_area()
         self.area = section.add_quantity(area, NUMBER, self._type_area, live=False, name=f"{area}, {unit}")
         section.set_unit_words(self.area, unit)
         self.words = Words(self)
@@ -49,7 +50,7 @@ class UseCard(SideCard):
 
     def show_use(self, feed_l: float) -> None:
         """Say what the bags are counted for."""
-        self.words.say(say.use_words(feed_l, filling=self.use() is None))
+        self.words.say(cards.use_words(feed_l, filling=self.use() is None))
 
     def _type_litres(self, litres: float | None) -> None:
         self._litres = litres

@@ -140,7 +140,9 @@ class NowPanel(QWidget):
 
     def spoken(self) -> str:
         """Return the large lines as one text."""
-        return ", ".join(f"{big.accessibleName()} {rest.accessibleName()}".strip() for big, rest in self._lines if not big.isHidden())
+        return ", ".join(
+            f"{big.accessibleName()} {rest.accessibleName()}".strip() for big, rest in self._lines if not big.isHidden()
+        )
 
     def first(self) -> QWidget:
         """Return where the keyboard belongs now."""

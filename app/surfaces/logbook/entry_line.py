@@ -72,6 +72,9 @@ class EntryLine(QWidget):
         self.analysis = {name: self._field(say.analysis_field(name), NUMBER) for name in ANALYSIS}
         self.fresh = QCheckBox(say.fresh_field(), self)
         self.fresh.setFont(theme.font())
+        outlined = QPalette(self.fresh.palette())
+        outlined.setColor(QPalette.ColorRole.Window, theme.colours().muted)  # the box's line is a shade of it
+        self.fresh.setPalette(outlined)
         self.more = LinkButton(self, unfolds=True)
         self.more.set_text(say.more_fields(False))
         self.more.toggled.connect(self._unfold)

@@ -180,6 +180,8 @@ class WeighoutSurface(QWidget):
             self._scroll.ensureVisible(0, 0)
         self.tools.show_state()
         self._arrange()
+        if self._at_now() and self.repair.isHidden():
+            self._scroll.ensureWidgetVisible(self.now.button, 0, theme.px(24))  # where the window is low
 
     def _at_now(self) -> bool:
         """Return whether the keyboard is on what the large one offers."""

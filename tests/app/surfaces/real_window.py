@@ -28,10 +28,12 @@ def real(
 
     monkeypatch.setattr(state, "state_file", lambda: tmp_path / "window.json")
     monkeypatch.setattr(book, "own_logbook", lambda: tmp_path / "data" / "logbook.saltwright-log")
+    recipe = demo_recipe()
+    solve(recipe)  # loads the engine, which may take longer than a window waits for a plan
     window = MainWindow()
     window.furnish(Session(Planner(make=solve, warm=lambda: None), clock))
     window.resize(1366, 768)
-    window.room.session.start(demo_recipe())
+    window.room.session.start(recipe)
     window.show()
     window.activateWindow()
     settle(window)

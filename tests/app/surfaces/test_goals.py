@@ -28,9 +28,7 @@ def push(window: MainWindow, recipe: Recipe) -> None:
 
 
 def without_prices(recipe: Recipe, *kept: str) -> Recipe:
-    shelf = tuple(
-        entry if entry.salt in kept else structs.replace(entry, price_per_kg=None) for entry in recipe.shelf
-    )
+    shelf = tuple(entry if entry.salt in kept else structs.replace(entry, price_per_kg=None) for entry in recipe.shelf)
     return structs.replace(recipe, shelf=shelf)
 
 
