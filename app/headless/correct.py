@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from core.recipe import Recipe
 
 
+LEAST_L, MOST_L = 0.01, 1e7
+"""Reservoirs outside this are a slip; the upper end is the logbook's."""
+
+
 def correct_command(file: str, analysis: str, volume: str, at_once_percent: float, *, as_json: bool = False) -> int:
     """Write the correction and return the exit status: 1 with a caution to stop, else 0.
 
@@ -51,6 +55,10 @@ def _litres(text: str) -> float:
         raise BadInput(f"--volume: {error}") from None
     if not litres > 0.0:
         raise BadInput("--volume: more than nothing is wanted")
+    if not LEAST_L <= litres <= MOST_L:
+        raise BadInput(
+            f"--volume is {litres:.3g} L, outside {LEAST_L:g} to {MOST_L:g} L; correct the number or its unit"
+        )
     return litres
 
 

@@ -17,6 +17,13 @@ if TYPE_CHECKING:
     from core.units.formats import System
 
 
+MOST = {
+    "--volume": (1e7, "L"), "--after-pouring": (1e7, "L"), "--target": (100.0, "mS/cm"), "--now": (100.0, "mS/cm"),
+    "--reads": (100.0, "mS/cm"), "--water-ec": (100.0, "mS/cm"), "--factor": (10.0, ""),
+}  # fmt: skip
+"""The most of each that is no slip: as in the logbook and in a recipe."""
+
+
 class Wanted(NamedTuple):
     """What was typed behind the command; quantities still as text."""
 
@@ -129,17 +136,28 @@ def _asked(wanted: Wanted, meter: Meter, system: System) -> tuple[Asked, tuple[D
         holds="feed" if wanted.feed_left else "water",
         water_ms_per_cm=None if wanted.water_ec is None else read(wanted.water_ec, "--water-ec"),
         factor=_positive(wanted.factor, "--factor"),
-        wanted_ph=wanted.ph,
+        wanted_ph=_within(wanted.ph, 3.0, 9.0, "--ph"),
         product=wanted.acid,
-        strength_percent=wanted.strength,
+        strength_percent=_within(wanted.strength, 0.01, 100.0, "--strength"),
     )
+    if done and 1e-3 * done[0].parts_ml[""] > asked.volume_l:
+        raise BadInput("--after-pouring is more than the reservoir holds; write its unit, such as 364 mL")
     return asked, done
 
 
 def _positive(value: float, option: str, *, zero: bool = False) -> float:
-    if value > 0.0 or (zero and value == 0.0):
+    if not (value > 0.0 or (zero and value == 0.0)):
+        raise BadInput(f"{option} must be above zero")
+    most, unit = MOST[option]
+    if value > most:
+        raise BadInput(f"{option} is {value:.3g}, above {most:g} {unit}".rstrip() + "; correct the number or its unit")
+    return value
+
+
+def _within(value: float | None, low: float, high: float, option: str) -> float | None:
+    if value is None or low <= value <= high:
         return value
-    raise BadInput(f"{option} must be above zero")
+    raise BadInput(f"{option} is {value:g}, outside {low:g} to {high:g}; correct the number")
 
 
 def _told(tanks: FeedTanks, asked: Asked, done: tuple[Done, ...]) -> Feeding:

@@ -61,6 +61,7 @@ class MainWindow(QMainWindow):
         self._room = Room(self._body, session)
         self._menus = Menus(self, self._room)
         self.rail.chosen.connect(self.go_to)
+        self._room.wanted.connect(self.go_to)
         session.opened.connect(self._show_file)
         session.saved.connect(self._show_file)
         session.edits.cleanChanged.connect(self._mark_changes)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QResizeEvent, QUndoGroup
 from PySide6.QtWidgets import QLabel, QStackedWidget, QWidget
 
@@ -42,12 +42,22 @@ CAUTIONED = frozenset({"tanks", "weighout"})
 OWN_HEAD = frozenset({"feed", "logbook"})
 """Surfaces whose own head takes the headline's place: at a reservoir what is in it counts, not what was planned."""
 
+UNPLANNED = frozenset({"logbook"})
+"""Surfaces that need no plan to be worked at."""
+
 FAULT = "plan"
 """What a notice is about that says why there is no plan."""
 
 
 class Room(QWidget):
-    """Shows what the session holds; a surface gets a new plan only while it is looked at."""
+    """Shows what the session holds; a surface gets a new plan only while it is looked at.
+
+    Signals
+    -------
+    wanted : the name of a surface that is to be brought into view.
+    """
+
+    wanted = Signal(str)
 
     def __init__(self, parent: QWidget, session: Session) -> None:
         super().__init__(parent)
@@ -101,7 +111,7 @@ class Room(QWidget):
 
     def _reservoir(self) -> Reservoir | None:
         """Return the reservoir in view on the logbook's surface."""
-        self.go_to("logbook")
+        self.wanted.emit("logbook")
         shown = self.surfaces["logbook"]
         return cast("LogbookSurface", shown).reservoir()
 
@@ -130,10 +140,11 @@ class Room(QWidget):
 
     def _show_surface(self) -> None:
         recipe, plan = self.session.shown or (self.session.recipe, None)
-        self._stack.setVisible(plan is not None)
+        bare = plan is None and self.surface() not in UNPLANNED
+        self._stack.setVisible(not bare)
         empty = recipe is not None and not recipe.shelf
-        self._waiting.setVisible(plan is None and not empty)
-        self._beginning.setVisible(plan is None and empty)
+        self._waiting.setVisible(bare and not empty)
+        self._beginning.setVisible(bare and empty)
         if recipe is not None and plan is not None:
             self.surfaces[self.surface()].show_plan(recipe, plan)
             if self.surface() in CAUTIONED:
@@ -145,7 +156,7 @@ class Room(QWidget):
 
     def _arrange(self) -> None:
         width, height = self.width(), self.height()
-        own = self.surface() in OWN_HEAD and self.session.plan is not None
+        own = self.surface() in OWN_HEAD and (self.session.plan is not None or self.surface() in UNPLANNED)
         self.headline.setVisible(not own)
         top = 0 if own else self.headline.height_for(width)
         self.headline.setGeometry(0, 0, width, top)

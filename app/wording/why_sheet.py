@@ -43,6 +43,16 @@ def looking() -> str:
     return _("Working it out…")
 
 
+def cancel_button() -> str:
+    """Return the button that gives the answer up."""
+    return _("Cancel")
+
+
+def given_up() -> str:
+    """Return that the answer was given up."""
+    return _("Given up. It is asked anew when the recipe changes.")
+
+
 def cannot(reason: str) -> str:
     """Return that there is no answer."""
     return _("This could not be worked out: {reason}.").format(reason=reason.rstrip("."))

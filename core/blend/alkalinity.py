@@ -178,10 +178,10 @@ def aside_expected(aim: Aim, shelf: Shelf, base_mg_per_l: Array, use: AcidUse) -
     expected, aside = 0.0, set_aside(aim, shelf, use)
     for target in aim.targets:
         row = ROW[target.nutrient]
-        sources = np.flatnonzero(shelf.brings[row] > 0.0)
-        if len(sources) == 1 and aside[sources[0]]:
+        source = shelf.sole_source.get(row)
+        if source is not None and aside[source]:
             missing = max(target.mg_per_l - float(base_mg_per_l[row]), 0.0)
-            expected += float(shelf.alkalinity[sources[0]]) * missing / float(shelf.brings[row, sources[0]])
+            expected += float(shelf.alkalinity[source]) * missing / float(shelf.brings[row, source])
     return expected
 
 

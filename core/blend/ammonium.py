@@ -7,6 +7,7 @@ the least of a product, forces ammonium in, it gives way as far as the macros ne
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -58,9 +59,12 @@ def brings_ammonium(source: Source) -> bool:
 
 def is_forced(aim: Aim, shelf: Shelf) -> bool:
     """True where only the usual share stands against ammonium that a bound of the shelf forces in."""
-    return aim.ammonium_share_at_most_percent is None and any(
-        is_bound_in(source.entry) and brings_ammonium(source) for source in shelf.sources
-    )
+    return aim.ammonium_share_at_most_percent is None and _binds_ammonium(shelf)
+
+
+@lru_cache(maxsize=64)
+def _binds_ammonium(shelf: Shelf) -> bool:
+    return any(is_bound_in(source.entry) and brings_ammonium(source) for source in shelf.sources)
 
 
 def yielded(problem: Problem, limits: tuple[LimitRow, ...], targets: tuple[TargetRow, ...]) -> Problem | None:

@@ -104,6 +104,7 @@ def target_row(target: Target) -> TargetRow:
     return TargetRow(target.nutrient, target.mg_per_l, low, high, weight)
 
 
+@lru_cache(maxsize=64)
 def sulfur_rides_along(shelf: Shelf) -> bool:
     """True where a single salt brings sulfur; its amount then follows from other choices, so it weighs little.
 
@@ -208,8 +209,10 @@ def _ammonium_limits(limits: _Limits, share: float, nitrogen_mg_per_l: float) ->
 
 
 def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: NDArray[np.intp]) -> None:
-    for position, column in enumerate(free):
+    for position, column in enumerate(free.tolist()):
         entry = entries[column]
+        if entry.at_most_mg_per_l is None and not entry.at_least_mg_per_l:
+            continue
         unit = np.zeros(len(free))
         unit[position] = 1.0
         if entry.at_most_mg_per_l is not None:
@@ -257,7 +260,7 @@ def build(
     from core.blend.alkalinity import alkalinity_row
 
     entries = tuple(source.entry for source in shelf.sources)
-    fixed = np.array([entry.exactly_mg_per_l or 0.0 for entry in entries])
+    fixed = shelf.fixed_mg_per_l
     base_totals = water_totals + shelf.totals @ fixed
     base_alkalinity = water_alkalinity + float(shelf.alkalinity @ fixed)
     targets = fitted_targets(aim, light_sulfur=sulfur_rides_along(shelf))
@@ -265,7 +268,7 @@ def build(
     free = _free_columns(shelf, aim, plan.excluded)
     base = MG_PER_MMOL @ base_totals
     brings = shelf.brings[:, free]
-    limits = _Limits(brings, base, np.array([entries[column].at_least_mg_per_l or 0.0 for column in free]))
+    limits = _Limits(brings, base, shelf.least_mg_per_l[free])
     _nutrient_limits(limits, aim)
     _default_limits(limits, aim, crop_share_percent)
     _entry_limits(limits, entries, free)
@@ -310,7 +313,12 @@ def urea_allowed(aim: Aim) -> bool:
 
 def _free_columns(shelf: Shelf, aim: Aim, excluded: frozenset[int]) -> NDArray[np.intp]:
     """Columns whose amount is not stated and that the aim lets in."""
-    barred = np.zeros(len(shelf), dtype=bool) if urea_allowed(aim) else shelf.brings[ROW["urea-N"]] > 0.0
+    return _free_of(shelf, urea_allowed(aim), excluded)
+
+
+@lru_cache(maxsize=64)
+def _free_of(shelf: Shelf, urea: bool, excluded: frozenset[int]) -> NDArray[np.intp]:
+    barred = [False] * len(shelf) if urea else (shelf.brings[ROW["urea-N"]] > 0.0).tolist()
     return np.array(
         [
             index

@@ -8,7 +8,7 @@ from core.blend.alkalinity import is_acid
 from core.blend.choose import USED_MG_PER_L
 from core.blend.demands import Demands
 from core.blend.nutrients import MG_PER_MMOL, Array
-from core.blend.shelf import Shelf
+from core.blend.shelf import Shelf, Source
 from core.recipe.records import NUTRIENTS
 
 DUST_SHARE = 0.015
@@ -31,12 +31,13 @@ def dust(demands: Demands, shelf: Shelf, x: Array) -> list[int]:
     largest = shares.max(axis=0, initial=0.0)
     candidates = [
         i
-        for i, source in enumerate(shelf.sources[c] for c in demands.free)
-        if x[i] > USED_MG_PER_L
-        and largest[i] < DUST_SHARE
-        and not source.is_trace
-        and not is_acid(source)
-        and not source.entry.at_least_mg_per_l
-        and np.any(source.brings[_MACRO_ROWS] > 0.0)
+        for i in np.flatnonzero((x > USED_MG_PER_L) & (largest < DUST_SHARE)).tolist()
+        if _may_go(shelf.sources[demands.free[i]])
     ]
     return sorted(candidates, key=lambda i: float(largest[i]))
+
+
+def _may_go(source: Source) -> bool:
+    """True for a salt bought for a macro of which no least amount is asked for."""
+    minor = source.is_trace or is_acid(source) or source.entry.at_least_mg_per_l
+    return not minor and bool(np.any(source.brings[_MACRO_ROWS] > 0.0))

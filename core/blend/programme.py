@@ -100,31 +100,46 @@ def _whole_solver() -> highspy.Highs:
     return solver
 
 
-def model_of(rows: Rows) -> highspy.HighsLp:
-    """The solver's model of these rows, without an objective; every row is scaled to a largest coefficient of 1."""
+def _sparse(rows: Rows) -> tuple[Array, Array, NDArray[np.int32], NDArray[np.int32], Array]:
+    """Bounds of the rows, where each begins, and the columns and numbers of their coefficients, scaled row by row."""
     scale = np.abs(rows.matrix).max(axis=1, initial=0.0)
     scale = 1.0 / np.where(scale > 0.0, scale, 1.0)
     scaled = rows.matrix * scale[:, None]
     row_index, column_index = np.nonzero(scaled)
+    start = np.searchsorted(row_index, np.arange(len(scale) + 1)).astype(np.int32)
+    return (
+        rows.lower * scale, rows.upper * scale, start, column_index.astype(np.int32), scaled[row_index, column_index]
+    )  # fmt: skip
+
+
+def model_of(rows: Rows) -> highspy.HighsLp:
+    """The solver's model of these rows, without an objective; every row is scaled to a largest coefficient of 1."""
+    lower, upper, start, column_index, coefficients = _sparse(rows)
     m, n = rows.matrix.shape
     model = highspy.HighsLp()
     model.num_col_, model.num_row_ = n, m
     model.col_cost_ = np.zeros(n)
     model.col_lower_ = np.zeros(n)
     model.col_upper_ = np.full(n, INFINITE) if rows.most is None else rows.most
-    model.row_lower_, model.row_upper_ = rows.lower * scale, rows.upper * scale
+    model.row_lower_, model.row_upper_ = lower, upper
     model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_ = np.concatenate([[0], np.cumsum(np.bincount(row_index, minlength=m))]).astype(np.int32)
-    model.a_matrix_.index_ = column_index.astype(np.int32)
-    model.a_matrix_.value_ = scaled[row_index, column_index]
+    model.a_matrix_.start_ = start
+    model.a_matrix_.index_ = column_index
+    model.a_matrix_.value_ = coefficients
     return model
 
 
 def load(rows: Rows) -> highspy.Highs:
     """Give this thread's linear solver these rows and a fresh start."""
     solver = linear_solver()
+    lower, upper, start, column_index, coefficients = _sparse(rows)
+    m, n = rows.matrix.shape
+    most, continuous = np.full(n, INFINITE) if rows.most is None else rows.most, np.zeros(n, dtype=np.int32)
     solver.clearSolver()
-    solver.passModel(model_of(rows))
+    solver.passModel(
+        n, m, len(coefficients), int(highspy.MatrixFormat.kRowwise), int(highspy.ObjSense.kMinimize), 0.0,
+        np.zeros(n), np.zeros(n), most, lower, upper, start, column_index, coefficients, continuous,
+    )  # fmt: skip
     return solver
 
 

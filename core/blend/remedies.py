@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from msgspec.structs import replace
 
@@ -38,13 +40,19 @@ def plain_recipe(blend: Blend) -> Recipe:
     return replace(blend.recipe, aim=replace(blend.aim, ec_ms_per_cm=None))
 
 
-def best_remedy(blend: Blend) -> Remedy | None:
-    """The single step that mends most: a salt from the catalog, a bound moved, purer water; None where none helps."""
+def best_remedy(blend: Blend, stop: Callable[[], bool] | None = None) -> Remedy | None:
+    """The single step that mends most: a salt from the catalog, a bound moved, purer water; None where none helps.
+
+    `stop` is asked before each step is tried; True ends the search with the best so far.
+    """
     missed = misses(blend)
     if not missed:
         return None
-    recipe = plain_recipe(blend)
-    tried = [(solve(apply(recipe, step)), step) for step in (*_salts(blend), *_bounds(blend), *_water(blend))]
+    recipe, tried = plain_recipe(blend), []
+    for candidate in (*_salts(blend), *_bounds(blend), *_water(blend)):
+        if stop is not None and stop():
+            break
+        tried.append((solve(apply(recipe, candidate)), candidate))
     best, step = min(tried, key=lambda pair: _rank(pair[0]), default=(None, None))
     if best is None or step is None or not _better(best, blend):
         return None

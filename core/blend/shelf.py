@@ -97,9 +97,35 @@ class Shelf:
     @cached_property
     def fixed_mg_per_l(self) -> Array:
         """What the recipe states of each source exactly, else 0, (n_sources,) ndarray [mg/L]."""
-        fixed = np.array([source.entry.exactly_mg_per_l or 0.0 for source in self.sources])
-        read_only(fixed)
-        return fixed
+        return _kept([source.entry.exactly_mg_per_l or 0.0 for source in self.sources])
+
+    @cached_property
+    def least_mg_per_l(self) -> Array:
+        """The least the recipe asks for of each source, else 0, (n_sources,) ndarray [mg/L]."""
+        return _kept([source.entry.at_least_mg_per_l or 0.0 for source in self.sources])
+
+    @cached_property
+    def dissolved(self) -> Array:
+        """Matter per mg of each source, (n_sources,) ndarray [mg/mg]."""
+        return _kept([source.dissolved for source in self.sources])
+
+    @cached_property
+    def rank(self) -> Array:
+        """Place of each source in the catalog's order of preference, (n_sources,) ndarray."""
+        return _kept([float(source.rank) for source in self.sources])
+
+    @cached_property
+    def sole_source(self) -> dict[int, int]:
+        """Nutrient that a single source brings -> that source, both by place."""
+        brings = (self.brings > 0.0).tolist()
+        return {row: columns.index(True) for row, columns in enumerate(brings) if columns.count(True) == 1}
+
+
+def _kept(numbers: list[float]) -> Array:
+    """Numbers as an array that nobody changes."""
+    kept = np.array(numbers)
+    read_only(kept)
+    return kept
 
 
 @lru_cache(maxsize=512)

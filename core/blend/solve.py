@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,7 +16,7 @@ from core.blend.demands import Demands, build
 from core.blend.dust import DUST_LOSS, dust
 from core.blend.fit import Fit, fit
 from core.blend.nutrients import MG_PER_MMOL, Array
-from core.blend.shelf import Shelf, compile_shelf
+from core.blend.shelf import Shelf, Source, compile_shelf
 from core.blend.waters import WaterTotals, recipe_water
 from core.recipe.records import Aim, Recipe
 
@@ -57,7 +58,13 @@ class Blend:
     acids: AcidUse = BY_FORMULA
     settled: bool = True
 
-    @property
+    @cached_property
+    def used(self) -> tuple[tuple[Source, float], ...]:
+        """The sources in use with their amounts [mg/L], in shelf order."""
+        pairs = zip(self.shelf.sources, self.amounts_mg_per_l.tolist(), strict=True)
+        return tuple([(source, amount) for source, amount in pairs if amount > 0.0])
+
+    @cached_property
     def alkalinity_left(self) -> float:
         """Alkalinity of the feed with its acids counted by what they give off in it [meq/L]."""
         return alkalinity_left(self.shelf, self.amounts_mg_per_l, self.water.alkalinity, self.acids.held)
@@ -74,14 +81,13 @@ def crop_ammonium_share_percent(recipe: Recipe) -> float | None:
 
 def preferences(demands: Demands, shelf: Shelf) -> tuple[Preference, ...]:
     """The order in which equal fits are chosen between."""
-    sources = [shelf.sources[i] for i in demands.free]
-    dissolved = np.array([source.dissolved for source in sources])
-    prices = [source.entry.price_per_kg for source in sources]
+    dissolved = shelf.dissolved[demands.free]
+    prices = [shelf.sources[column].entry.price_per_kg for column in demands.free.tolist()]
     order = [Preference("unasked", demands.unasked)]
-    if sources and all(price is not None for price in prices):
+    if prices and None not in prices:
         order.append(Preference("cost", np.array(prices, dtype=float)))
     order.append(Preference("mass", dissolved))
-    order.append(Preference("catalog", dissolved * np.array([1.0 + source.rank for source in sources])))
+    order.append(Preference("catalog", dissolved * (1.0 + shelf.rank[demands.free])))
     return tuple(order)
 
 

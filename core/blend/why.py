@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from msgspec.structs import replace
 
 from core.blend.causes import reasons
@@ -20,12 +22,13 @@ def why(recipe: Recipe) -> Why:
     return why_of(solve(recipe))
 
 
-def why_of(blend: Blend) -> Why:
+def why_of(blend: Blend, stop: Callable[[], bool] | None = None) -> Why:
     """Everything there is to say of a blend, worst first; made when it is looked at, not with every plan.
 
     Parameters
     ----------
     blend : Blend
+    stop : asked now and then; True ends the search for a remedy with the best so far
 
     Returns
     -------
@@ -34,7 +37,7 @@ def why_of(blend: Blend) -> Why:
     steady = _on_its_own_salts(blend)
     return Why(
         reasons=reasons(steady),
-        remedy=best_remedy(blend) if misses(blend) else None,
+        remedy=best_remedy(blend, stop) if misses(blend) else None,
         spare=spares(blend),
         prices=prices(steady),
         unused=unused(blend),

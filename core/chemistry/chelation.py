@@ -182,10 +182,15 @@ def iron_chelation(
     most_iron = _iron_over_hydroxide(speciation, hydroxide)
     held = np.zeros((*constants.shape[:2], totals.shape[1]))
     settled = np.full(totals.shape[1], np.nan)
+    beside: dict[tuple[int, bytes, bytes], Array] = {}
     for column in range(len(settled)):
         use, at = np.flatnonzero(ligands[:, column]), 0 if len(most_iron) == 1 else column
         given = metals[:, column], side[:, at], alone[use, at], constants[:, use, at], ligands[use, column]
-        held[:, use, column], settled[column] = _one(*given, float(most_iron[at]))
+        # beside its hydroxide free iron is what it is, so cases that differ in iron alone are shared out once
+        alike = at, ligands[:, column].tobytes(), metals[1:, column].tobytes()
+        if alike not in beside:
+            beside[alike] = _share_out(*given, float(most_iron[at]))
+        held[:, use, column], settled[column] = _one(*given, float(most_iron[at]), beside[alike])
     with np.errstate(invalid="ignore"):
         return Chelation(held, held[0].sum(axis=0) / metals[0], settled / metals[0])
 
@@ -200,15 +205,15 @@ def _iron_over_hydroxide(speciation: Speciation, hydroxide: Hydroxide) -> Array:
 
 
 def _one(
-    metals: Array, side: Array, alone: Array, constants: Array, ligands: Array, most_iron: float
+    metals: Array, side: Array, alone: Array, constants: Array, ligands: Array, most_iron: float, beside: Array
 ) -> tuple[Array, float]:
-    """One solution: what each ligand holds of each metal [mol/kg], and the iron that settles [mol/kg]."""
-    if not len(ligands):
-        return np.zeros_like(constants), max(0.0, float(metals[0] - most_iron * side[0]))
-    held = _share_out(metals, side, alone, constants, ligands, most_iron)
-    settled = float(metals[0] - held[0].sum() - most_iron * side[0])
+    """One solution: what each ligand holds of each metal [mol/kg], and the iron that settles [mol/kg].
+
+    beside : (metals, ligands) what they would hold beside iron hydroxide
+    """
+    settled = float(metals[0] - beside[0].sum() - most_iron * side[0])
     if settled >= 0.0:
-        return held, settled
+        return beside, settled
     return _share_out(metals, side, alone, constants, ligands, None), 0.0
 
 
@@ -217,6 +222,8 @@ def _share_out(metals: Array, side: Array, alone: Array, constants: Array, ligan
 
     `iron` is free ferric iron [mol/kg] where its hydroxide holds it; None where all of it is dissolved.
     """
+    if not len(ligands):
+        return np.zeros_like(constants)
     first = 0 if iron is None else 1
     linear = alone + (iron or 0.0) * constants[0]
     balance = LigandBalance(linear.tolist(), ligands.tolist(), constants[first:].tolist(), metals[first:], side[first:])

@@ -63,7 +63,7 @@ def _against_goal(blend: Blend, goal: float, left: float) -> Iterator[Caution]:
 
 def acids_used(blend: Blend) -> list[str]:
     """Keys of the acids in the blend."""
-    return [s.key for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0 and is_acid(s)]
+    return [source.key for source, _ in blend.used if is_acid(source)]
 
 
 def ph_cautions(blend: Blend, feed: Feed) -> Iterator[Caution]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from core.bench.quantities import feed_from_tank_l
 from core.blend.alkalinity import is_acid
+from core.blend.shelf import Source
 from core.blend.solve import Blend
 from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
 from core.plan.records import Amount
@@ -27,26 +30,23 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
     outside = acid_place(blend)
     feed_l = feed_from_tank_l(blend.recipe.batch.tank_volume_l, blend.recipe.tanks.ratio)
     used = []
-    for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True):
-        if amount <= 0.0:
-            continue
+    for source, amount in blend.used:
         own = shares.get(source.key, {})
         place = max(own, key=lambda name: own[name]) if own else (outside if is_acid(source) else None)
-        brings = {n: float(b * amount) for n, b in zip(NUTRIENTS, source.brings, strict=True) if b > 0.0}
         density = source.density_kg_per_l
         used.append(
             Amount(
                 entry_id=source.key,
                 salt=source.entry.salt,
-                mg_per_l=float(amount),
-                ml_per_l=None if density is None else float(amount) / density / 1000.0,
+                mg_per_l=amount,
+                ml_per_l=None if density is None else amount / density / 1000.0,
                 tank=place,
                 shares=own,
-                brings_mg_per_l=brings,
+                brings_mg_per_l={nutrient: per_mg * amount for nutrient, per_mg in _brings(source)},
                 alkalinity_meq_per_l=float(source.alkalinity * amount),
                 density_kg_per_l=density,
-                ml_per_1000_l=None if density is None else float(amount) / density,
-                ml_per_filling=None if density is None else float(amount) / density / 1000.0 * feed_l,
+                ml_per_1000_l=None if density is None else amount / density,
+                ml_per_filling=None if density is None else amount / density / 1000.0 * feed_l,
                 strength_percent=source.strength_percent if is_acid(source) else None,
                 fixed=source.entry.exactly_mg_per_l is not None,
             )
@@ -56,4 +56,11 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
 
 def unused_of(blend: Blend) -> tuple[str, ...]:
     """Keys of the shelf entries the blend does without."""
-    return tuple(s.key for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x <= 0.0)
+    amounts = blend.amounts_mg_per_l.tolist()
+    return tuple([s.key for s, x in zip(blend.shelf.sources, amounts, strict=True) if x <= 0.0])
+
+
+@lru_cache(maxsize=512)
+def _brings(source: Source) -> tuple[tuple[str, float], ...]:
+    """What a milligram of a product brings, by nutrient [mg]."""
+    return tuple([(n, b) for n, b in zip(NUTRIENTS, source.brings.tolist(), strict=True) if b > 0.0])

@@ -65,7 +65,7 @@ def derive(recipe: Recipe, blend: Blend) -> Plan:
 
 def acid_first(blend: Blend) -> list[Caution]:
     """On hard water the acid goes in before anything else, and it is said where the recipe has it otherwise."""
-    used = [s for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0 and is_acid(s)]
+    used = [source for source, _ in blend.used if is_acid(source)]
     if not used:
         return []
     first, hard = acid_place(blend) == "water", blend.water.alkalinity > HARD_WATER_MEQ_PER_L

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import cache
 
 from core.blend.alkalinity import is_acid
 from core.blend.ammonium import ammonium_share_percent
@@ -10,7 +11,7 @@ from core.blend.nutrients import ROW
 from core.blend.shelf import Source
 from core.blend.solve import Blend, crop_ammonium_share_percent
 from core.blend.strength import wanted_ec_ms_per_cm
-from core.catalog import Salt, feed_limits
+from core.catalog import feed_limits, salts
 from core.catalog.crops import highest_published_mg_per_l
 from core.plan.acid_checks import alkalinity_cautions, crop_profile, ph_cautions
 from core.plan.cautions import caution
@@ -68,14 +69,13 @@ def limit_cautions(blend: Blend) -> Iterator[Caution]:
 
 def bound_cautions(blend: Blend) -> Iterator[Caution]:
     """Bounds written on a shelf entry that its amount does not keep."""
-    for source, amount in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True):
-        entry, reached = source.entry, float(amount)
-        for bound, missed in (
-            (entry.at_least_mg_per_l, reached < (entry.at_least_mg_per_l or 0.0) * (1 - CLOSE) - 1e-6),
-            (entry.at_most_mg_per_l, reached > (entry.at_most_mg_per_l or 0.0) * (1 + CLOSE) + 1e-6),
-        ):
-            if bound is not None and missed:
-                yield caution("bound-missed", entry_id=entry.key, amount_mg_per_l=reached, bound_mg_per_l=bound)
+    for source, reached in zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True):
+        entry = source.entry
+        least, most = entry.at_least_mg_per_l, entry.at_most_mg_per_l
+        if least is not None and reached < least * (1 - CLOSE) - 1e-6:
+            yield caution("bound-missed", entry_id=entry.key, amount_mg_per_l=reached, bound_mg_per_l=least)
+        if most is not None and reached > most * (1 + CLOSE) + 1e-6:
+            yield caution("bound-missed", entry_id=entry.key, amount_mg_per_l=reached, bound_mg_per_l=most)
 
 
 def toxicity_cautions(blend: Blend) -> Iterator[Caution]:
@@ -129,7 +129,7 @@ def feed_cautions(blend: Blend, feed: Feed) -> Iterator[Caution]:
 
 def shelf_cautions(blend: Blend) -> Iterator[Caution]:
     """What was assumed of products, and how to handle them."""
-    used = [s for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0]
+    used = [source for source, _ in blend.used]
     for source in used:
         stated = source.entry.strength_percent is not None or source.entry.label_percent
         if is_acid(source) and not stated and source.strength_percent is not None:
@@ -152,7 +152,7 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
 
 def _from_memory(blend: Blend, used: list[Source]) -> Iterator[Caution]:
     """Contents and targets that rest on memory and that the grower has not replaced by her own label."""
-    recalled = [s.entry.salt for s in used if s.salt is not None and not s.entry.label_percent and _recalled(s.salt)]
+    recalled = [s.entry.salt for s in used if s.salt is not None and not s.entry.label_percent and _recalled(s.salt.id)]
     if recalled:
         yield caution("memory-value", salts=recalled)
     profile = crop_profile(blend)
@@ -160,7 +160,9 @@ def _from_memory(blend: Blend, used: list[Source]) -> Iterator[Caution]:
         yield caution("memory-crop", crop=f"{profile.crop}, {profile.stage}")
 
 
-def _recalled(salt: Salt) -> bool:
+@cache
+def _recalled(salt_id: str) -> bool:
+    salt = salts()[salt_id]
     decisive = "label_percent" if salt.label_percent else "solute_percent" if salt.solute_percent else "composition"
     return decisive in salt.known and salt.known[decisive].how_known == "MEMORY"
 

@@ -63,10 +63,9 @@ def iron_cautions(blend: Blend, told: Forecast) -> Iterator[Caution]:
 
 
 def _sorted_out(blend: Blend) -> _Iron:
-    used = zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True)
     held: dict[str, list[tuple[Source, float]]] = {"chelated": [], "bare": [], "unknown": []}
-    for source, x in used:
-        if x > 0.0 and _iron_mmol_per_mg(source) > 0.0:
+    for source, x in blend.used:
+        if _iron_mmol_per_mg(source) > 0.0:
             held[_held_by(source)].append((source, x))
     return _Iron(*(tuple(products) for products in held.values()))
 

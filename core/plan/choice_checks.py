@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from core.blend.alkalinity import is_acid
 from core.blend.ammonium import YIELDED, ammonium_share_percent, brings_ammonium, is_bound_in
 from core.blend.causes import held_by_ammonium_share
 from core.blend.demands import urea_allowed
 from core.blend.nutrients import ROW
+from core.blend.shelf import Shelf
 from core.blend.solve import Blend, crop_ammonium_share_percent
 from core.plan.amounts import acid_place
 from core.plan.cautions import caution
@@ -38,21 +40,22 @@ def _urea(blend: Blend) -> Iterator[Caution]:
     """Products left out for their urea though they bring more than that; urea itself is left out as the aim says."""
     if urea_allowed(blend.aim):
         return
-    other = [row for nutrient, row in ROW.items() if nutrient not in ("N", "urea-N")]
-    left_out = [
-        source.key
-        for source in blend.shelf.sources
-        if source.entry.exactly_mg_per_l is None
-        and source.brings[ROW["urea-N"]] > 0.0
-        and any(source.brings[row] > 0.0 for row in other)
-    ]
+    left_out = _urea_beside_other(blend.shelf)
     if left_out and blend.aim.targets:
-        yield caution("urea-left-out", entry_ids=left_out)
+        yield caution("urea-left-out", entry_ids=list(left_out))
+
+
+@lru_cache(maxsize=64)
+def _urea_beside_other(shelf: Shelf) -> tuple[str, ...]:
+    """Keys of the products whose amount is solved for that bring urea and something else."""
+    other = [row for nutrient, row in ROW.items() if nutrient not in ("N", "urea-N")]
+    with_urea = [s for s in shelf.sources if s.entry.exactly_mg_per_l is None and s.brings[ROW["urea-N"]] > 0.0]
+    return tuple([source.key for source in with_urea if any(source.brings[row] > 0.0 for row in other)])
 
 
 def _pins(blend: Blend) -> Iterator[Caution]:
     pins, setup = blend.recipe.tanks.pins, blend.recipe.tanks
-    used = {s.key: s for s, x in zip(blend.shelf.sources, blend.amounts_mg_per_l, strict=True) if x > 0.0}
+    used = {source.key: source for source, _ in blend.used}
     acids = [key for key in pins if key in used and is_acid(used[key])]
     if acids and acid_place(blend) != "tank":
         yield caution("acid-pin", entry_ids=acids)

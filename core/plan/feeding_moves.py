@@ -80,6 +80,8 @@ def _thinned(tanks: FeedTanks, asked: Asked, state: State) -> State:
 
 
 def _after_silicate(tanks: FeedTanks, asked: Asked, state: State) -> State:
+    if whole_strength(tanks, asked, state) is None:  # told before any acid is in
+        return _pouring(tanks, asked, state, "pour-first")
     first = first_acids(tanks, asked, state)
     return state.to("acid-first", first=first) if first else _pouring(tanks, asked, state, "pour-first")
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from core.blend.composition import elements_percent, formula_percent, split_nitrogen
-from core.blend.shelf import Source, labelled_strength_percent
+from core.blend.shelf import Shelf, Source, labelled_strength_percent
 from core.blend.solve import Blend
 from core.catalog import Salt, salts
 from core.plan.cautions import caution
@@ -21,13 +22,21 @@ STRENGTH_APART = 0.05
 
 def label_cautions(blend: Blend) -> Iterator[Caution]:
     """Labels far from the formula; strength and label of an acid that disagree."""
-    for source in blend.shelf.sources:
-        if source.salt is None or not source.entry.label_percent:
-            continue
-        if source.strength_percent is not None:
-            yield from _strength(source, source.salt)
-        elif not source.salt.label_percent and source.salt.solute_percent is None:
-            yield from _formula(source, source.salt)
+    yield from _of_shelf(blend.shelf)
+
+
+@lru_cache(maxsize=64)
+def _of_shelf(shelf: Shelf) -> tuple[Caution, ...]:
+    return tuple([found for source in shelf.sources for found in _of_source(source)])
+
+
+def _of_source(source: Source) -> Iterator[Caution]:
+    if source.salt is None or not source.entry.label_percent:
+        return
+    if source.strength_percent is not None:
+        yield from _strength(source, source.salt)
+    elif not source.salt.label_percent and source.salt.solute_percent is None:
+        yield from _formula(source, source.salt)
 
 
 def _strength(source: Source, salt: Salt) -> Iterator[Caution]:

@@ -61,10 +61,10 @@ def nutrient_rows(blend: Blend) -> tuple[NutrientRow, ...]:
     targets = {target.nutrient: target for target in blend.aim.targets}
     limits = _limits(blend)
     rows = []
-    for nutrient in NUTRIENTS:
+    held = zip(NUTRIENTS, blend.water_mg_per_l.tolist(), blend.nutrients_mg_per_l.tolist(), strict=True)
+    for nutrient, water, feed in held:
         if nutrient not in ALWAYS_SHOWN and nutrient not in targets and nutrient not in limits:
             continue
-        water, feed = float(blend.water_mg_per_l[ROW[nutrient]]), float(blend.nutrients_mg_per_l[ROW[nutrient]])
         low, high = limits.get(nutrient, (None, None))
         wanted = None
         if nutrient in targets:

@@ -75,8 +75,7 @@ def tank_items(blend: Blend) -> tuple[Item, ...]:
 def _in_tanks(blend: Blend) -> list[tuple[Source, float]]:
     """The sources that go into tanks, and how much of each [mg per litre of finished feed]."""
     in_tank = acid_place(blend) == "tank"
-    used = zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True)
-    return [(source, amount) for source, amount in used if amount > 0.0 and (in_tank or not is_acid(source))]
+    return [(source, amount) for source, amount in blend.used if in_tank or not is_acid(source)]
 
 
 @lru_cache(maxsize=64)
@@ -164,8 +163,9 @@ def tanks_of(blend: Blend, split: SplitTanks) -> tuple[tuple[Tank, ...], tuple[t
     tanks, weighings = [], []
     for plan, standing in zip(split.plans, split.standings, strict=True):
         parts = [_part(blend, sources[place.key], place.share) for place in plan.contents]
-        weighed = _weigh(blend, parts)
-        tanks.append(_tank(blend.recipe, plan, _contents(blend, parts, weighed), standing))
+        brings = _brings(parts)
+        weighed = _weigh(blend, parts, brings)
+        tanks.append(_tank(blend.recipe, plan, _contents(blend, parts, brings, weighed), standing))
         weighings.append(weighed)
     return tuple(tanks), tuple(weighings)
 
@@ -175,10 +175,10 @@ def _part(blend: Blend, index: int, share: float) -> tuple[Source, float]:
     return blend.shelf.sources[index], float(blend.amounts_mg_per_l[index]) * share
 
 
-def _weigh(blend: Blend, parts: list[tuple[Source, float]]) -> tuple[Weighing, ...]:
+def _weigh(blend: Blend, parts: list[tuple[Source, float]], brings: Array) -> tuple[Weighing, ...]:
     recipe = blend.recipe
     grams = [grams_for_tank(mg, recipe.tanks.ratio, recipe.batch.tank_volume_l) for _, mg in parts]
-    return weigh_together(grams, recipe.batch.scales, _brings(parts), blend.nutrients_mg_per_l)
+    return weigh_together(grams, recipe.batch.scales, brings, blend.nutrients_mg_per_l)
 
 
 def _brings(parts: list[tuple[Source, float]]) -> Array:
@@ -186,13 +186,13 @@ def _brings(parts: list[tuple[Source, float]]) -> Array:
 
 
 def _contents(
-    blend: Blend, parts: list[tuple[Source, float]], weighed: tuple[Weighing, ...]
+    blend: Blend, parts: list[tuple[Source, float]], brings: Array, weighed: tuple[Weighing, ...]
 ) -> tuple[TankContent, ...]:
-    changes = change_percent(weighed, _brings(parts), blend.nutrients_mg_per_l)
+    changes = change_percent(weighed, brings, blend.nutrients_mg_per_l).tolist()
     contents = []
     for (source, _), weighing, change in zip(parts, weighed, changes, strict=True):
         scale = None if weighing.scale is None else WeighedOn(weighing.scale.capacity_g, weighing.scale.readability_g)
-        noticed = {n: float(c) for n, c in zip(NUTRIENTS, change, strict=True) if abs(c) >= NOTICED_PERCENT}
+        noticed = {n: c for n, c in zip(NUTRIENTS, change, strict=True) if abs(c) >= NOTICED_PERCENT}
         density = source.density_kg_per_l
         volume = None if density is None else millilitres(weighing.grams, density)
         contents.append(

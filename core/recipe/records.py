@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from msgspec import Struct, field
+from msgspec.structs import astuple
 
 NUTRIENTS = (
     "N", "NO3-N", "NH4-N", "urea-N", "P", "K", "Ca", "Mg", "S",
@@ -32,13 +33,13 @@ class _Printed(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=Tr
 
     def items(self) -> Iterator[tuple[str, float]]:
         """Yield (printed name, number) for every name that was given."""
-        for printed, name in zip(self.__struct_encode_fields__, self.__struct_fields__, strict=True):
-            number = getattr(self, name)
+        for printed, number in zip(self.__struct_encode_fields__, astuple(self), strict=True):
             if number is not None:
                 yield printed, number
 
     def __bool__(self) -> bool:
-        return any(True for _ in self.items())
+        numbers = astuple(self)
+        return numbers.count(None) < len(numbers)
 
 
 class LabelPercent(_Printed, frozen=True, forbid_unknown_fields=True, omit_defaults=True):

@@ -22,7 +22,7 @@ TITLE_BAR = 38
 """What a desktop takes for the window's own title at the most [px]."""
 LAPTOP, SMALL, DOUBLED = (1366, 768 - TITLE_BAR), (1024, 768 - TITLE_BAR), (683, 384)
 SHEETS = ("edit-aim", "edit-water", "edit-shelf", "edit-tanks")
-EVERYTHING = (*SURFACES, "chemistry", *SHEETS)
+EVERYTHING = (*SURFACES, "compare-goals", "compare-crops", "compare-adapt", "chemistry", "why", *SHEETS)
 
 
 @pytest.fixture

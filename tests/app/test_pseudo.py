@@ -53,7 +53,7 @@ def test_no_surface_shows_english(pseudo: None, window: MainWindow, settled: Set
     assert left_over(window) == {}
 
 
-@pytest.mark.parametrize("editor", ["aim", "water", "shelf", "tanks"])
+@pytest.mark.parametrize("editor", ["aim", "water", "shelf", "tanks", "why", "adapt"])
 def test_no_editor_shows_english(pseudo: None, window: MainWindow, settled: Settle, editor: str) -> None:
     window.room.editors.open(editor)
     settled(window)
@@ -97,7 +97,7 @@ def test_every_text_asked_for_is_one_a_translator_was_given(
     for surface in SURFACES:
         window.go_to(surface)
         settled(window)
-    for editor in ("aim", "water", "shelf", "tanks"):
+    for editor in ("aim", "water", "shelf", "tanks", "why", "adapt"):
         window.room.editors.open(editor)
         settled(window)
     for code in REGISTRY:

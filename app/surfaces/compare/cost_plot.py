@@ -191,15 +191,15 @@ class CostPlot(QWidget):
             spot = self._spot(point, across, up)
             fill = colours.places[1] if point.chosen else colours.card
             self._paint_dot(painter, spot, fill, colours.places[1], theme.px(5))
-            wide = min(face.width(point.name) + 2.0, plot.width() * 0.6)
+            wide = face.width(point.name) + 2.0
             left = spot.x() + theme.px(9)
             if left + wide > plot.right():
-                left = spot.x() - theme.px(9) - wide
+                left = max(plot.left(), spot.x() - theme.px(9) - wide)
             words = QRectF(left, spot.y() - face.height() - theme.px(1), wide, face.height())
             while any(words.intersects(other) for other in taken) or words.top() < plot.top() - theme.px(2):
                 words.translate(0, face.height())
             taken.append(words)
-            paint.text(painter, words, face.fitted(point.name, int(wide)), face, colours.text)
+            paint.text(painter, words, point.name, face, colours.text)
 
     def _paint_dot(self, painter: QPainter, spot: QPointF, fill: QColor, line: QColor, reach: float) -> None:
         painter.setPen(QPen(line, 1.8))

@@ -12,6 +12,9 @@ from core.plan.costing import Bag
 from core.plan.records import NutrientRow
 from core.recipe.records import NUTRIENTS
 
+ALWAYS = ("Na", "Cl")
+"""Nutrients shown whether or not anything is asked of them."""
+
 
 class Cell(NamedTuple):
     """What stands in one cell; `told` is what a screen reader says beyond the text, `copied` what a spreadsheet gets.
@@ -105,7 +108,7 @@ def _amounts(columns: tuple[Column, ...], names: dict[str, str]) -> list[Row]:
 
 def _nutrients(columns: tuple[Column, ...]) -> list[Row]:
     told = [{row.nutrient: row for row in column.plan.rows} for column in columns]
-    shown = [name for name in NUTRIENTS if any(_matters(rows.get(name)) for rows in told)]
+    shown = [name for name in NUTRIENTS if name in ALWAYS or any(_matters(rows.get(name)) for rows in told)]
     rows = [Row(say.section("nutrients"), say.section("nutrients"))]
     for name in shown:
         cells = tuple(

@@ -14,7 +14,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QKeySequence, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -38,7 +38,7 @@ from app.wording import verdict_word
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 
-ROW, HEAD, HEAD_ONE_LINE, BAR, NUMBER, GAP = 23, 58, 44, 44, 54, 8
+ROW, HEAD, BAR, NUMBER, GAP = 23, 30, 44, 54, 8
 LEAST_COLUMN = 148
 PAD = 8
 
@@ -209,7 +209,7 @@ class CompareTable(QTableView):
             corner.setMaximumSize(0, 0)
         rows, heads = self.verticalHeader(), self.horizontalHeader()
         rows.setDefaultSectionSize(theme.px(ROW))
-        heads.setFixedHeight(theme.px(HEAD))
+        heads.setFixedHeight(theme.px(2 * HEAD))
         heads.setSectionsClickable(True)
         for header in (rows, heads):
             header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
@@ -251,15 +251,15 @@ class CompareTable(QTableView):
         self.verticalHeader().setFixedWidth(max(names, default=0) + theme.px(PAD + 10))
         words = max(theme.small().width(verdict_word(word)) for word in ("met", "fine", "short", "over"))
         least = max(theme.px(LEAST_COLUMN), theme.px(NUMBER + GAP + BAR + 6 + 2 * PAD) + words + 2)
-        tall = HEAD_ONE_LINE
+        tall = 0
         for column, (name, kind) in enumerate(self.compared.heads):
             cells = [row.cells[column] for row in self.compared.rows if not row.is_section]
             texts = [strong.width(cell.text) for cell in cells if cell.row is None]
             widest = max(max(texts, default=0), theme.font(11.5).width(kind))
             wide = max(least, widest + theme.px(2 * PAD + 4))
             self.setColumnWidth(column, wide)
-            tall = HEAD if strong.width(name) > wide - theme.px(2 * PAD) else tall
-        self.horizontalHeader().setFixedHeight(theme.px(tall))
+            tall = max(tall, wrapped_height(name, wide - theme.px(2 * PAD)))
+        self.horizontalHeader().setFixedHeight(tall + theme.px(HEAD))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):
@@ -270,3 +270,10 @@ class CompareTable(QTableView):
             self.remove_wanted.emit()
         else:
             super().keyPressEvent(event)
+
+
+def wrapped_height(words: str, width: int) -> int:
+    """Return how tall the name of a variant is when it is broken to this width [px]."""
+    face = theme.font(12.5, strong=True)
+    wrap = int(Qt.TextFlag.TextWordWrap)
+    return QFontMetrics(face).boundingRect(QRect(0, 0, width, 10_000), wrap, words).height()

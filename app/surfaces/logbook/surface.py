@@ -70,6 +70,7 @@ class LogbookSurface(QWidget):
         self.asker = Asker(self, session.behind)
         self.searcher = Asker(self, session.behind)
         self._connect()
+        self._show_book()
 
     def _connect(self) -> None:
         self._book.changed.connect(self._show_book)
@@ -97,8 +98,6 @@ class LogbookSurface(QWidget):
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:
         """Show the logbook; the open recipe only lends its water and its tanks."""
         del recipe, plan
-        if self._told is None:
-            self._show_book()
 
     def reservoir(self) -> Reservoir | None:
         """Return the reservoir in view."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from app.session.asking import GivenUp, Stop
 from core.recipe.records import NUTRIENTS, Recipe
 
 if TYPE_CHECKING:
@@ -20,13 +21,21 @@ class Answered(NamedTuple):
     blend: Blend
 
 
-def look(recipe: Recipe) -> Answered:
-    """Return the answer for a recipe."""
+def look(recipe: Recipe, stop: Stop) -> Answered:
+    """Return the answer for a recipe.
+
+    Raises
+    ------
+    GivenUp : it is no longer wanted.
+    """
     from core.blend.why import why_of
     from core.plan import solve
 
     blend = solve(recipe)
-    return Answered(recipe, why_of(blend), blend)
+    why = why_of(blend, stop)
+    if stop():
+        raise GivenUp
+    return Answered(recipe, why, blend)
 
 
 def figures_of(answered: Answered) -> tuple[str, ...]:

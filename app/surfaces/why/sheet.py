@@ -26,8 +26,6 @@ PARTS = ("reasons", "remedy", "spare", "binding", "unused")
 
 OF_TARGETS = ("target", "tolerance")
 
-OF_TARGETS = ("target", "tolerance")
-
 PAGES = {Qt.Key.Key_PageDown: 0.9, Qt.Key.Key_PageUp: -0.9, Qt.Key.Key_Down: 0.1, Qt.Key.Key_Up: -0.1}
 
 
@@ -40,6 +38,10 @@ class WhySheet(EditorSheet):
         self.state = Words(self.top)
         self.top_layout.addWidget(self.goal)
         self.top_layout.addWidget(self.state)
+        self.cancel = LinkButton(self.top)
+        self.cancel.set_text(say.cancel_button())
+        self.cancel.clicked.connect(self._give_up)
+        self.top_layout.addWidget(self.cancel, 0, Qt.AlignmentFlag.AlignLeft)
         self.parts = {name: Part(self.body, say.heading(name)) for name in PARTS}
         for part in self.parts.values():
             self.body_layout.addWidget(part)
@@ -67,8 +69,8 @@ class WhySheet(EditorSheet):
             return
         self._asked = recipe
         self.goal.say(say.goal_line(recipe))
+        self.asker.ask(lambda stop: look(recipe, stop))
         self._say(say.looking())
-        self.asker.ask(lambda _stop: look(recipe))
 
     def try_step(self, step: Step) -> None:
         """Make the edit a button offers; it can be undone."""
@@ -81,7 +83,12 @@ class WhySheet(EditorSheet):
 
             self._say(say.cannot(refusal(error)))
 
+    def _give_up(self) -> None:
+        self.asker.cancel()
+        self._say(say.given_up())
+
     def _say(self, text: str) -> None:
+        self.cancel.setVisible(self.asker.busy())
         self.state.say(text)
         self.settle()
 

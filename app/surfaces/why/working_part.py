@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent
-from PySide6.QtWidgets import QApplication, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.surfaces.why.looking import Answered, figures_of, working_of
 from app.widgets import paint, theme
@@ -18,6 +18,10 @@ from app.wording import why_sheet as say
 
 if TYPE_CHECKING:
     from core.blend.working import Working
+
+
+SHORTEST = 10
+"""Letters the choice of a figure makes room for where there is little; the list below it shows names in full."""
 
 
 class Lines(QWidget):
@@ -98,6 +102,10 @@ class WorkingPart(QWidget):
         head.setContentsMargins(theme.px(4), 0, 0, 0)
         column.addWidget(head)
         self.figure, self.unit = Choice(self, say.figure_choice()), Choice(self, say.unit_choice())
+        self.figure.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.figure.setMinimumContentsLength(SHORTEST)
+        self.figure.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.figure.setMaximumWidth(theme.px(290))
         self.figure.chosen.connect(lambda _key: self._show())
         self.unit.chosen.connect(self._choose_unit)
         self.copy = LinkButton(self)

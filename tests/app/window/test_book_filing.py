@@ -101,6 +101,7 @@ def test_tables_out_and_in(window: MainWindow, book: Book, tmp_path: Path, monke
 def test_without_a_reservoir_there_is_no_table(window: MainWindow, tmp_path: Path) -> None:
     trigger(window, "log_import")
     assert "There is no reservoir yet." in window.room.notice.text()
+    assert window.room.surface() == "logbook"
     trigger(window, "log_export")
     assert "There is no reservoir yet." in window.room.notice.text()
 
@@ -149,3 +150,13 @@ def test_a_damaged_logbook_is_said_when_it_is_first_looked_at(window: MainWindow
     window.go_to("logbook")
     assert "It is left as it is; what you write goes into logbook-2.saltwright-log" in window.room.notice.text()
     assert own.read_text() == "my notes"
+
+
+def test_the_diary_can_be_written_while_a_recipe_has_no_plan(window: MainWindow, book: Book) -> None:
+    from core.recipe.records import Recipe
+
+    window.room.session.start(Recipe(format="saltwright-recipe", schema=1, shelf=()))
+    window.go_to("logbook")
+    assert window.room.surfaces["logbook"].isVisible()
+    window.go_to("design")
+    assert not window.room.surfaces["logbook"].isVisible()

@@ -3,16 +3,16 @@
 import pytest
 from msgspec.structs import replace
 
-from core.blend.adapt import for_crop, for_ec, for_water, from_tanks
+from core.blend.adapt import aim_from_profile, for_crop, for_ec, for_water, from_tanks
 from core.blend.judge import misses
 from core.blend.nutrients import COLUMN
 from core.blend.solve import solve
-from core.catalog import UnknownCrop
+from core.catalog import UnknownCrop, crop
 from core.chemistry.components import COMPONENTS
 from core.plan import derive, plan
 from core.plan.ready_tanks import ready_tanks
 from core.recipe import dumps, loads
-from core.recipe.records import ShelfEntry, TankContents, Water, WaterContents
+from core.recipe.records import NUTRIENTS, Aim, Limit, ShelfEntry, TankContents, Target, Water, WaterContents
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 FULL = SIX | {"N": 150.0, "Fe": 2.0, "B": 0.3}
@@ -145,3 +145,13 @@ def test_what_a_tank_holds_lives_on_in_the_saved_recipe():
 
 def test_the_totals_a_recipe_can_name_are_those_of_the_chemistry():
     assert TankContents.__struct_encode_fields__ == COMPONENTS
+
+
+def test_an_aim_from_a_profile_stands_in_the_order_shown_to_people():
+    old = Aim(targets=(Target("Mo", 0.05), Target("K", 200.0)), limits=(Limit("Na", at_most_mg_per_l=46.0),))
+    aim, kept = aim_from_profile(old, crop("cucumber-ikeda-1996"))
+    named = [target.nutrient for target in aim.targets]
+    assert named == sorted(named, key=NUTRIENTS.index)
+    assert aim.crop == "cucumber-ikeda-1996"
+    assert aim.limits == old.limits
+    assert ("Mo" in kept) is ("Mo" not in {target.nutrient for target in crop("cucumber-ikeda-1996").targets})

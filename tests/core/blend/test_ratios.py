@@ -2,7 +2,7 @@
 
 import pytest
 
-from core.blend.ratios import ratios
+from core.blend.ratios import Ratio, Usual, ratios
 from core.blend.solve import solve
 from core.catalog import crop
 from tests.helpers.recipes import PLAIN, SIX, recipe
@@ -53,3 +53,12 @@ def test_without_a_crop_the_universal_solution_stands_in():
 
 def test_pure_water_has_no_ratios():
     assert figures(recipe({}, ["potassium-nitrate"])) == {}
+
+
+def test_a_figure_a_little_beside_the_usual_range_is_not_remarked():
+    usual = Usual(40.0, 50.0, ("x",), "READ")
+    values = {44.0: (True, False), 52.0: (False, False), 37.0: (False, False), 56.0: (False, True), 35.0: (False, True)}
+    for value, told in values.items():
+        ratio = Ratio("cations", "Ca", value, usual)
+        assert (ratio.within, ratio.unusual) == told
+    assert not Ratio("cations", "Ca", 1.0).unusual

@@ -7,7 +7,7 @@ import pytest
 
 from app.wording.why import line_text
 from core.blend.solve import solve
-from core.blend.working import cost_working, ec_working, nutrient_working, salt_working
+from core.blend.working import cost_working, ec_working, in_unit, nutrient_working, salt_working, units_of
 from core.plan import plan
 from tests.core.blend.test_goals import priced
 from tests.helpers.recipes import HARD, SIX, recipe
@@ -71,3 +71,38 @@ def test_what_cannot_be_worked_out_is_none_or_refused():
     with pytest.raises(KeyError):
         salt_working(blend, "urea", 100.0, 10.0)
     assert ec_working(solve(recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 600000}]))) is None
+
+
+@pytest.mark.parametrize(
+    ("subject", "unit", "per_unit"),
+    [
+        ("Ca", "mmol/L", 40.078),
+        ("Ca", "meq/L", 20.039),
+        ("K", "meq/L", 39.098),
+        ("potassium-nitrate", "lb", 453.59237),
+        ("potassium-nitrate", "oz", 28.349523),
+    ],
+)
+def test_a_figure_is_turned_into_another_unit_by_a_last_line(subject, unit, per_unit):
+    """Atomic weights: IUPAC abridged 2021; the avoirdupois pound is 453.59237 g by definition."""
+    blend = solve(made())
+    plain = salt_working(blend, subject, 100.0, 50.0) if "-" in subject else nutrient_working(blend, subject)
+    turned = in_unit(plain, unit)
+    assert turned.lines[:-1] == plain.lines
+    last = turned.lines[-1]
+    assert last.result.value == pytest.approx(plain.lines[-1].result.value / per_unit, rel=1e-4)
+    divided, by = last.numbers
+    assert divided.value / by.value == pytest.approx(last.result.value)
+    assert line_text(last).startswith(f"in {unit}: ")
+
+
+def test_only_units_that_make_sense_are_offered():
+    blend = solve(made())
+    assert units_of(nutrient_working(blend, "Ca")) == ("mg/L", "mmol/L", "meq/L")
+    assert "meq/L" not in units_of(nutrient_working(blend, "Fe"))
+    assert units_of(cost_working(blend, "EUR")) == ("EUR",)
+    assert in_unit(ec_working(blend), "µS/cm").lines[-1].result.value == pytest.approx(
+        1000.0 * ec_working(blend).lines[-1].result.value
+    )
+    with pytest.raises(ValueError, match="cannot be told"):
+        in_unit(nutrient_working(blend, "Fe"), "meq/L")

@@ -12,6 +12,9 @@ from core.chemistry.equilibrium_one import FREQUENT
 from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, RARE_MMOL_PER_KG, TOMATO, column, random_feeds
 
 ALL = MOST_MMOL_PER_KG | RARE_MMOL_PER_KG
+LEAST_BUFFERED = 1e-6
+"""What two answers may differ by in pH. Both keep their balance to 3e-10 of some 3 mmol/kg, 1e-12 eq/kg; where nothing
+but water and a ligand's last proton buffers, about 2e-6 eq/kg per pH, that leaves 5e-7 open either way."""
 
 
 @pytest.fixture
@@ -33,9 +36,9 @@ def test_written_out_and_in_a_batch_agree(seed: int, temperature_c: float, names
             one = speciate(totals[:, place], temperature_c, ph=float(ph[place]))
             np.testing.assert_allclose(one.molality[:, 0], batch.molality[:, place], rtol=2e-8, atol=1e-20)
             again = speciate(totals[:, place], temperature_c, alkalinity_eq_per_kg=float(alkalinity[place]))
-            assert again.ph[0] == pytest.approx(ph[place], abs=1e-7)
+            assert again.ph[0] == pytest.approx(ph[place], abs=LEAST_BUFFERED)
             free = speciate(totals[:, place], temperature_c)
-            assert free.ph[0] == pytest.approx(neutral.ph[place], abs=1e-7)
+            assert free.ph[0] == pytest.approx(neutral.ph[place], abs=LEAST_BUFFERED)
             assert conductivity_ms_per_cm(one)[0] == pytest.approx(conductivity_ms_per_cm(batch)[place], rel=1e-8)
 
 

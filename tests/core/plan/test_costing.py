@@ -52,3 +52,9 @@ def test_a_missing_price_is_named_and_nothing_is_assumed():
     assert found.per_1000_l is found.per_100_us_gal is found.bags_pay is None
     assert None in found.per_tank.values()
     assert next(bag for bag in found.bags if bag.entry_id == "calcium-nitrate-tetrahydrate").packs is None
+
+
+def test_a_season_on_an_area():
+    found = cost(SHELF, Use.on_area(800.0, 125.0))
+    assert found.feed_l == 100_000.0
+    assert found.per_m2_season == pytest.approx(1.12)

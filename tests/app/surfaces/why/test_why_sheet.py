@@ -95,6 +95,23 @@ def test_only_the_newest_question_is_answered(qtbot: QtBot, real: MainWindow) ->
     assert len(seen) < 3
 
 
+def test_an_answer_is_given_up_and_the_next_one_comes(qtbot: QtBot, real: MainWindow) -> None:
+    qtbot.keyClick(real, Qt.Key.Key_F9)
+    sheet = real.room.editors.sheets["why"]
+    assert isinstance(sheet, WhySheet)
+    assert sheet.cancel.isVisible()
+    sheet.cancel.setFocus()
+    press(qtbot, Qt.Key.Key_Space)
+    answered(sheet.asker)
+    assert not sheet.cancel.isVisible()
+    assert sheet.state.text().startswith("Given up.")
+    assert sheet.parts["reasons"].isHidden()
+    real.room.session.push("x", ("x",), changes.with_target(recipe_of(real), "K", 180.0))
+    settle(real)
+    answered(sheet.asker)
+    assert told(sheet, "reasons") == "Every target is in its range."
+
+
 @pytest.mark.parametrize("figure", ["Ca", "N", "potassium-nitrate", "EC", "cost"])
 def test_the_arithmetic_can_be_repeated_from_what_is_shown(qtbot: QtBot, real: MainWindow, figure: str) -> None:
     sheet = opened(qtbot, real)
