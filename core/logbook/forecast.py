@@ -141,8 +141,10 @@ def _set_right(stores: Stores, index: int, entry: Entry, move: Move, state: _Sta
     if move.after_l <= 0.0:
         return state
     if entry.analysis_mg_per_l:
-        known = state.amounts or NOTHING
-        contents, ph_known = analysed(entry, known.contents(move.after_l))
+        known = _known_before(stores, index, entry, move, state)
+        if known is None:  # a few nutrients are no feed, and EC from them alone would be far too low
+            return state
+        contents, ph_known = analysed(entry, known)
         amounts = Amounts(move.after_l, contents.totals * move.after_l, contents.alkalinity * move.after_l)
         return _State(amounts, "analysis", True, 0.0, ph_known)
     if state.amounts is None and entry.ec_ms_per_cm is not None:
@@ -151,6 +153,19 @@ def _set_right(stores: Stores, index: int, entry: Entry, move: Move, state: _Sta
             amounts = Amounts(move.after_l, feed.totals * move.after_l, feed.alkalinity * move.after_l)
             return _State(amounts, "assumed", True)
     return state
+
+
+def _known_before(stores: Stores, index: int, entry: Entry, move: Move, state: _State) -> Contents | None:
+    """What a report is put on top of; where nothing was known and it names too little, a feed of the EC read."""
+    if state.amounts is not None or _is_whole(entry):
+        return (state.amounts or NOTHING).contents(move.after_l)
+    return None if entry.ec_ms_per_cm is None else stores.feed_of_ec(index, entry.ec_ms_per_cm)
+
+
+def _is_whole(entry: Entry) -> bool:
+    """Whether a report names all that carries a feed's EC, but for what balances its charge."""
+    named = entry.analysis_mg_per_l.keys()
+    return bool({"N", "NO3-N"} & named) and {"K", "Ca", "Mg", "S"} <= named
 
 
 def analysed(entry: Entry, known: Contents) -> tuple[Contents, bool]:

@@ -113,11 +113,18 @@ def test_nitrogen_that_falls_faster_than_ec_is_told_of() -> None:
 
 
 def test_without_readings_the_reports_own_ec_is_compared() -> None:
-    crop = Crop({"N": 300.0, "K": 10.0}, 300.0, {"N": 150.0, "K": 200.0})
+    whole = {"N": 150.0, "K": 200.0, "Ca": 120.0, "Mg": 30.0, "S": 40.0}
+    crop = Crop({"N": 300.0} | dict.fromkeys(("K", "Ca", "Mg", "S"), 1.0), 300.0, whole)
     crop.live(50.0, 0.0, 50.0, 0.0)
     found = balance(crop.analyse())
-    assert [one.nutrient for one in found.unseen] == ["K"]  # it stays, while nitrogen and the EC fall
-    assert -40.0 < found.unseen[0].ec_change_percent < -10.0
+    assert found.unseen[0].nutrient == "N"  # it fell by a third, the EC by less: the rest stays
+    assert -40.0 < found.unseen[0].ec_change_percent < -5.0
+
+
+def test_the_ec_of_a_report_of_two_nutrients_is_not_told() -> None:
+    crop = Crop({"N": 300.0, "K": 10.0}, 300.0, {"N": 150.0, "K": 200.0})
+    crop.live(50.0, 0.0, 50.0, 0.0)
+    assert balance(crop.analyse()).unseen == ()
 
 
 def test_nitrate_and_ammonium_make_a_total() -> None:
