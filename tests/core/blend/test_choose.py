@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from core.blend.choose import Preference, choose, is_only_one
+from core.blend import programme
+from core.blend.choose import Preference, choose, equally_good, is_only_one
 from core.blend.fit import Problem, fit
 
 
@@ -57,3 +58,23 @@ def test_the_only_blend_is_known_without_a_search_and_equals_what_a_search_finds
     assert not is_only_one(twice, fit(twice)) or found.x[0] == 0.0
     monkeypatch.setattr("core.blend.choose.is_only_one", lambda *_: False)
     assert choose(problem, found, costs).x == pytest.approx(known, rel=1e-5, abs=1e-5)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_what_is_settled_early_is_what_all_the_preferences_settle(seed, monkeypatch):
+    """The search ends where a single blend is left; going on through every preference finds the same one."""
+    rng = np.random.default_rng(seed)
+    brings, bound = rng.random((5, 16)) * (rng.random((5, 16)) < 0.5), rng.random((2, 16))
+    x = rng.random(16) * 100.0
+    problem = Problem(brings, brings @ x, np.zeros((0, 16)), np.zeros(0), bound, bound @ x * 1.1)
+    rows = equally_good(problem, x, problem.g_rhs)
+    preferences = tuple(
+        Preference(str(place), rng.random(16) * (rng.random(16) < share)) for place, share in enumerate((0.3, 1.0, 1.0))
+    )
+    ended = []
+    freeze = programme.freeze
+    monkeypatch.setattr(programme, "freeze", lambda *given: ended.append(freeze(*given)) or ended[-1])
+    early = programme.settle(rows, preferences)
+    assert ended[-1] is False
+    monkeypatch.setattr(programme, "freeze", lambda *given: freeze(*given) or True)
+    assert programme.settle(rows, preferences) == pytest.approx(early, abs=1e-6)

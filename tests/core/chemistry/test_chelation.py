@@ -90,3 +90,20 @@ def test_from_a_trace_to_plenty(ligand: str, mmol_per_kg: float) -> None:
     held = found.held[:, SYNTHETIC.index(ligand)].sum(axis=0)
     assert (held <= mmol_per_kg * 1e-3 * (1 + 1e-7)).all()
     assert held[2] > 0.3 * min(mmol_per_kg, 0.04) * 1e-3
+
+
+def test_cases_of_one_feed_are_as_each_by_itself() -> None:
+    """The feed's own ions rule all of them: too much iron, hardly any, another ligand, none."""
+    feed = speciate(column(TOMATO | {"Zn": 0.005, "Cu": 0.001, "Mn": 0.01, "EDTA": 0.02}), 25.0, ph=6.8)
+    cases = np.repeat(feed.totals_mol_per_kg, 4, axis=1)
+    iron, edta, dtpa = (COMPONENTS.index(name) for name in ("Fe3", "EDTA", "DTPA"))
+    cases[iron] = 5e-5, 1e-7, 3e-5, 2e-5
+    cases[dtpa, 2], cases[edta, 3] = 1e-5, 0.0
+    together = iron_chelation(feed, totals_mol_per_kg=cases)
+    for place in range(4):
+        alone = iron_chelation(feed, totals_mol_per_kg=cases[:, place : place + 1])
+        np.testing.assert_array_equal(together.held[..., place], alone.held[..., 0])
+        assert together.iron_settled[place] == alone.iron_settled[0]
+    assert together.iron_settled[0] > 0.0
+    assert together.iron_settled[1] == 0.0
+    assert together.held[:, SYNTHETIC.index("EDTA"), 3].sum() == 0.0

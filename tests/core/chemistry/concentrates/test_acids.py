@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from core.chemistry.components import COMPONENTS
 from core.chemistry.concentrates import assess_molal
+from core.chemistry.concentrates.acids import solve, takers
 from core.chemistry.concentrates.equilibrium import model, settle
 from core.chemistry.concentrates.filling import CHARGES
 from core.chemistry.concentrates.forms import share_out
@@ -60,3 +61,19 @@ def test_base_raises_it_and_acid_lowers_it(totals) -> None:  # type: ignore[no-u
 def test_citric_acid_is_weaker_than_nitric(totals) -> None:  # type: ignore[no-untyped-def]
     ph = assess_molal(totals({"citrate": 0.1, "K": 1.0, "NO3": 1.0}, {"NO3": 1.3, "K": 1.0}), (20.0,)).ph[0]
     assert ph[1] < 1.0 < ph[0] < 2.5
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.lists(st.floats(0.0, 1.0), min_size=len(NAMES), max_size=len(NAMES)), st.integers(0, 26))
+def test_where_protons_are_looked_for_first_changes_nothing(amounts: list[float], interval: int) -> None:
+    """The interval of before, a neighbour's or one far off: the same protons to the last digit."""
+    totals = np.zeros((len(COMPONENTS), 2))
+    for name, amount in zip(NAMES, amounts, strict=True):
+        totals[COMPONENTS.index(name)] = amount, 0.5 * amount
+    totals[COMPONENTS.index("citrate"), 1], totals[COMPONENTS.index("C"), 0] = 0.01, 0.002
+    tank, given_ = takers(share_out(totals)), model((8.0, 20.0))
+    ln_gamma = np.full((2, len(IONS), 2), -0.7)
+    found = solve(tank, ln_gamma, given_.acids)
+    for near in (found.interval, np.minimum(found.interval + 1, 26), np.full_like(found.interval, interval)):
+        for part, wanted in zip(solve(tank, ln_gamma, given_.acids, near), found, strict=True):
+            np.testing.assert_array_equal(part, wanted)
