@@ -3,7 +3,7 @@
 from core.tanks.compatibility import broken_rules, rules_broken_within
 from core.tanks.items import Item, item_of
 from core.tanks.plans import Place, TankPlan
-from core.tanks.split import Arrangement, arrange, describe, split, tank_temperatures_c, void_pins
+from core.tanks.split import Arrangement, arrange, describe, split, tank_temperatures_c
 
 __all__ = [
     "Arrangement",
@@ -17,5 +17,4 @@ __all__ = [
     "rules_broken_within",
     "split",
     "tank_temperatures_c",
-    "void_pins",
 ]

@@ -65,7 +65,7 @@ def split(
     count : tanks that may be used, 1 to 4
     ratio : litres of finished feed per litre of concentrate
     temperature_c, coldest_c : of the tanks, and of the coldest night [°C]; the latter defaults to the former
-    pins : product key -> "A" to "D"; a pin to a tank beyond `count` is void, see `void_pins`
+    pins : product key -> "A" to "D"; a pin to a tank beyond `count` is void
     assess : the chemistry of concentrates; None for that of Pitzer beside the products' own solubilities
     fill_water : (n_components,) totals of the water the tanks are filled up with [mol/L], None where it is pure
 
@@ -117,11 +117,6 @@ def describe(arranged: Arrangement, saturation: Saturation) -> tuple[TankPlan, .
         _plan(letter, tank, in_order, arranged, saturation, number)
         for number, (letter, tank) in enumerate(zip(order, in_order, strict=True))
     )
-
-
-def void_pins(items: Sequence[Item], count: int, pins: Mapping[str, str]) -> tuple[str, ...]:
-    """Return the keys whose pin cannot be kept: no such product, or no such tank among `count`."""
-    return tuple(sorted(set(pins) - set(_kept_pins(items, count, pins))))
 
 
 def _kept_pins(items: Sequence[Item], count: int, pins: Mapping[str, str]) -> dict[str, int]:

@@ -2,10 +2,10 @@
 
 import pytest
 
-from core.bench.dosing import linear_rise
+from core.bench.dosing import dose_for_rise
 from core.bench.injector import bleed_share, injector_share
 from core.bench.quantities import grams_for_tank
-from core.bench.topup import mixed_ec_ms_per_cm, plan_top_up, refill_ec_ms_per_cm, refill_mg_per_l
+from core.bench.topup import mixed_ec_ms_per_cm, refill_mg_per_l
 
 OUNCE_G, US_GAL_L = 28.349523125, 3.785411784
 
@@ -26,17 +26,18 @@ def test_ounces_for_100_gallons_at_150_ppm(percent_n, ounces):
 
 def test_top_up_with_water_and_both_parts():
     """Mass balance by hand: 250 L at 1.4 and 150 L of water at 0.3 make 0.9875; to 1.8 at 0.15 it is 2.167 L each."""
-    plan = plan_top_up(250, 1.4, 150, 0.3, 1.8, linear_rise(0.15))
-    assert plan.mixed_ms_per_cm == pytest.approx(0.9875)
-    assert plan.dose.each_ml_per_l == pytest.approx(5.417, abs=5e-4)
-    assert plan.dose.each_l == pytest.approx(2.167, abs=5e-4)
+    mixed = mixed_ec_ms_per_cm(((250, 1.4), (150, 0.3)))
+    assert mixed == pytest.approx(0.9875)
+    each_ml_per_l = dose_for_rise(1.8 - mixed, lambda dose: 0.15 * dose)
+    assert each_ml_per_l == pytest.approx(5.417, abs=5e-4)
+    assert each_ml_per_l * 400 / 1000 == pytest.approx(2.167, abs=5e-4)
 
 
 @pytest.mark.parametrize(("strength", "ec_ms_per_cm"), [(0.0, 1.73), (0.5, 1.91), (1.0, 2.10)])
 def test_three_customs_of_topping_up_end_apart(strength, ec_ms_per_cm):
     """Mass balance by hand: 300 L grown to 2.2, filled to 400 L with water of 0.3, half, or full feed of 1.8."""
-    refill = refill_ec_ms_per_cm(0.3, 1.8, strength)
-    assert mixed_ec_ms_per_cm(((300, 2.2), (100, refill))) == pytest.approx(ec_ms_per_cm, abs=0.0051)
+    parts = ((300, 2.2), (100 * (1 - strength), 0.3), (100 * strength, 1.8))
+    assert mixed_ec_ms_per_cm(parts) == pytest.approx(ec_ms_per_cm, abs=0.0051)
 
 
 @pytest.mark.parametrize(("percent", "mg_per_l"), [(4.5, 150), (0.5, 16.7), (5.0, 167), (0.3, 10)])
@@ -46,7 +47,7 @@ def test_refill_from_the_leaf_and_the_water_used(percent, mg_per_l):
 
 
 def test_injector_check_by_the_hose():
-    """A recorded extension talk: (1.74 - 0.25) / 1.52 is 98 % of the set ratio."""
+    """Figures of an extension service: (1.74 - 0.25) / 1.52 is 98 % of the set ratio."""
     assert round(injector_share(1.74, 0.25, 1.52), 2) == 0.98
 
 

@@ -3,11 +3,7 @@
 The recipes are invented. "Common practice" marks what is known from many benches and no one source.
 """
 
-import json
-from pathlib import Path
-
 import pytest
-from msgspec import convert
 
 from core.bench.injector import bleed_share
 from core.bench.meter import Meter
@@ -19,8 +15,7 @@ from core.plan.feeding import feeding
 from core.plan.feeding_ph import trim
 from core.plan.feeding_records import Asked, Done
 from core.plan.topping import TopUpAsked, top_up
-from core.recipe.records import Recipe
-from tests.helpers.recipes import recipe
+from tests.helpers.recipes import recipe, two_jugs
 
 US_GAL_L = 3.785411784
 FL_OZ_ML = 1000.0 * US_GAL_L / 128
@@ -30,8 +25,7 @@ POURED = Done({"A": 33.4 * FL_OZ_ML, "B": 33.4 * FL_OZ_ML})
 
 @pytest.fixture(scope="module")
 def jugs():
-    made = json.loads(Path("tests/outside/stories/us_two_jugs.saltwright").read_text(encoding="utf-8"))
-    return feed_tanks(convert(made, Recipe))
+    return feed_tanks(two_jugs())
 
 
 @pytest.fixture(scope="module")

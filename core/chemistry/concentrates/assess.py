@@ -41,10 +41,11 @@ class ConcentrateState:
     product_index : (n_temperatures, n_solids, n_tanks) concentration product over its saturated value [log10]
     excess : (n_temperatures, n_solids, n_tanks) over the line where "clear" ends [log10]
     over : (n_temperatures, n_solids, n_tanks) bool, solids that are not clear
-    rank : int, 0 clear, 1 doubtful, 2 settles (VERDICTS)
+    rank : int, 0 clear, 1 doubtful, 2 settles (VERDICTS); never clear where the model ends before
     margin : distance to the line where "clear" ends, negative beyond it [log10]
     limiting : int, place in `solids` of the one nearest to coming out
     pitzer_valid : bool, False where the concentration product had to speak alone
+    beyond_model : bool, True where the tank is stronger than the model was measured for
     ph, ionic_strength_mol_per_kg : of the tank
     water_kg_per_l, density_kg_per_l : (n_tanks,) of the filled concentrate [kg/L]
     """
@@ -59,6 +60,7 @@ class ConcentrateState:
     margin: Floats
     limiting: NDArray[np.int64]
     pitzer_valid: NDArray[np.bool_]
+    beyond_model: NDArray[np.bool_]
     ph: Floats
     ionic_strength_mol_per_kg: Floats
     water_kg_per_l: Floats
@@ -124,6 +126,7 @@ def _state(totals: Floats, temperatures_c: tuple[float, ...], water: Floats, den
 def state_of(looked: Looked, temperatures_c: tuple[float, ...], water: Floats, density: Floats) -> ConcentrateState:
     """Put in one record how tanks that were looked at stand; water, density : (n_tanks,) ndarrays [kg/L]."""
     judged, rest = looked.judged, looked.rest
+    beyond = rest.ionic_strength > MOST_STRENGTH_MOL_PER_KG
     return ConcentrateState(
         temperatures_c=temperatures_c,
         solids=tuple(row.id for row in solids()),
@@ -131,10 +134,11 @@ def state_of(looked: Looked, temperatures_c: tuple[float, ...], water: Floats, d
         product_index=looked.product_index,
         excess=judged.excess,
         over=judged.over,
-        rank=judged.rank,
+        rank=np.maximum(judged.rank, beyond),
         margin=-judged.excess.max(axis=1),
         limiting=judged.excess.argmax(axis=1),
         pitzer_valid=looked.pitzer_valid,
+        beyond_model=beyond,
         ph=rest.ph,
         ionic_strength_mol_per_kg=rest.ionic_strength,
         water_kg_per_l=water,

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.chemistry.components import COMPONENTS
-from core.tanks import rules_broken_within, split, void_pins
+from core.tanks import rules_broken_within, split
 from core.tanks.placing import REASONS
 
 from .conftest import concentration_products, make_item
@@ -204,7 +204,6 @@ class TestPins:
     def test_a_pin_to_a_tank_that_is_not_there_is_void(self):
         items = [make_item("potassium-nitrate", 300)]
         pins = {"potassium-nitrate": "C", "urea": "A"}
-        assert void_pins(items, 2, pins) == ("potassium-nitrate", "urea")
         assert split(items, 2, 100, 15.0, 5.0, pins, concentration_products)[0].name == "A"
 
 

@@ -87,7 +87,8 @@ def test_standing_at_a_ratio_is_assess_and_the_limit(contents: np.ndarray, ratio
     for found, wanted in ((limit.saturated_ratio, first.saturated_ratio), (limit.clear_ratio, first.clear_ratio)):
         if limit.model_ends_at[0] / 600.0 < wanted[0, 0] < 0.95 * limit.model_ends_at[0]:
             assert found[0, 0] == pytest.approx(wanted[0, 0], rel=0.006)
-    assert (limit.clear_ratio[0, 0] < ratio) == (state.rank[0, 0] > 0)
+    assert state.beyond_model.any() or (limit.clear_ratio[0, 0] < ratio) == (state.rank[0, 0] > 0)
+    assert not state.beyond_model[0, 0] or state.rank[0, 0] > 0
 
 
 def test_each_solid_has_its_ratio(totals) -> None:  # type: ignore[no-untyped-def]

@@ -86,4 +86,6 @@ def test_where_pitzer_has_no_answer_it_is_said(totals, contents: dict[str, float
 
 def test_too_strong_a_tank_is_still_judged(totals) -> None:  # type: ignore[no-untyped-def]
     state = assess_molal(totals({"NH4": 16.0, "NO3": 16.0}, {"NH4": 60.0, "NO3": 60.0}), (20.0,))
-    assert [state.verdict(0, tank) for tank in (0, 1)] == ["clear", "settles"]
+    assert [state.verdict(0, tank) for tank in (0, 1)] == ["doubtful", "settles"]
+    assert state.beyond_model.tolist() == [[True, True]]
+    assert state.settling(0, 0) == ()
