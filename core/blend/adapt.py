@@ -101,12 +101,6 @@ def for_water(recipe: Recipe, water: Water) -> Adapted:
     return _adapted(recipe, replace(recipe, water=water, second_water=None, second_water_share_percent=0.0))
 
 
-def for_ec(recipe: Recipe, ec_ms_per_cm: float) -> Adapted:
-    """The same recipe at another strength: macros scaled, ammonium, phosphorus and traces held."""
-    aim = replace(recipe.aim, ec_ms_per_cm=ec_ms_per_cm, ec_is_rise_over_water=False)
-    return _adapted(recipe, replace(recipe, aim=aim))
-
-
 def from_tanks(
     recipe: Recipe,
     tanks: tuple[MixedTank, ...],

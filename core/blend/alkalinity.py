@@ -31,6 +31,9 @@ USUAL_RESIDUAL_MEQ_PER_L = 0.5
 COUNTED_PH = (4.5, 7.0)
 """Range of pH in which acids are counted before the feed itself is known."""
 
+CLOSE_MEQ_PER_L = 1e-4
+"""Alkalinities this close are the same: a tenth of a millilitre of strong acid in 10 L."""
+
 HOLDERS = ("P", "citrate")
 """Totals of acids whose anions hold or give off protons within a feed's range of pH."""
 
@@ -45,14 +48,15 @@ class AcidUse:
         formula
     serve : "acid" brings the alkalinity down to the goal, "base" up to it, "none" has the salts keep to it, "free" lets
         them bring what they will; None decides by what water and fixed amounts bring
-    acid_at_most_meq_per_l : the most acid, where it may undo no more than what stands above the goal without it
+    salts_at_most_meq_per_l : the most alkalinity salts may bring beside an acid: what they bring without it. The acid
+        that undoes it follows from the row, so the two cannot contradict each other
     aside_meq_per_l : alkalinity that traces (see `set_aside`) are expected to bring; their columns are no part of the
         row, or a sour chelate would be taken for an acid and borax for a base
     """
 
     held: Mapping[str, float] = field(default_factory=dict)
     serve: Literal["acid", "base", "none", "free"] | None = None
-    acid_at_most_meq_per_l: float = math.inf
+    salts_at_most_meq_per_l: float = math.inf
     aside_meq_per_l: float = 0.0
 
 
@@ -128,6 +132,9 @@ def held_at(shelf: Shelf, ph: float) -> dict[str, float]:
     acids = [shelf.sources[i] for i in shelf.of_kind("acid")]
     return {t: _protons(t, round(ph, 3)) for t in HOLDERS if any(s.totals[COLUMN[t]] > 0.0 for s in acids)}
 
+
+ROUND_OFF_MEQ_PER_L = 1e-6
+"""What a programme may be off by."""
 
 NEUTRAL_MEQ_PER_MG = 1e-9
 """Less than this is round-off of a neutral product's charges; real acids and bases bring 1e-3 and more."""
@@ -244,22 +251,44 @@ def alkalinity_row(
     if serve == "free":
         return AlkalinityRow(counted, None, None, never, goal)
     notes = ("no-acid",) if base > goal and not any(is_acid(source) for source in shelf.sources) else ()
-    return AlkalinityRow(counted, None, max(goal, base) - known, never, goal, notes)
+    # what stands above the goal stays there where nothing takes it away; beside an acid only what is not worth dosing
+    most = max(goal, base if not acids else min(base, goal + CLOSE_MEQ_PER_L))
+    return AlkalinityRow(counted, None, most - known, never, goal, notes)
 
 
-def with_acid_at_most(demands: Demands, shelf: Shelf, use: AcidUse) -> Demands:
-    """The same demands with the acid of the free columns held to the most it may undo."""
-    if math.isinf(use.acid_at_most_meq_per_l):
+def salts_meq_per_mg(aim: Aim, shelf: Shelf) -> Array:
+    """Alkalinity per mg of what is neither acid nor set aside beside one, (n_sources,) [meq/mg]."""
+    others = set_aside(aim, shelf, AcidUse(serve="acid")).copy()
+    others[list(shelf.of_kind("acid"))] = True
+    return np.where(others, 0.0, coefficients(shelf, {}))
+
+
+def with_salts_at_most(demands: Demands, aim: Aim, shelf: Shelf, use: AcidUse) -> Demands:
+    """The same demands with the alkalinity of the salts held to the most they may bring beside an acid.
+
+    Where the rows ask for more, as a limit on the acid's own nutrient may, they may bring that.
+    """
+    if math.isinf(use.salts_at_most_meq_per_l):
         return demands
     from core.blend.demands import LimitRow
 
-    taken = np.array([is_acid(shelf.sources[column]) for column in demands.free], dtype=float)
-    row = -coefficients(shelf, use.held)[demands.free] * taken
-    goal = demands.alkalinity_goal or 0.0
+    row = salts_meq_per_mg(aim, shelf)[demands.free]
+    bound = max(use.salts_at_most_meq_per_l, _least(row, demands))
     problem = replace(
         demands.problem,
         g=np.vstack([demands.problem.g, row[None]]),
-        g_rhs=np.append(demands.problem.g_rhs, use.acid_at_most_meq_per_l),
+        g_rhs=np.append(demands.problem.g_rhs, bound),
     )
+    goal = demands.alkalinity_goal or 0.0
     limit = LimitRow("alkalinity", "alkalinity", "at most", goal, goal)
     return replace(demands, problem=problem, limits=(*demands.limits, limit))
+
+
+def _least(row: Array, demands: Demands) -> float:
+    """The least of a row of the free columns under the rows and limits of a solve; -inf where they cannot be kept."""
+    from core.blend.programme import load, minimise
+    from core.blend.ranges import limit_rows
+
+    size = float(np.abs(row).max(initial=0.0)) or 1.0
+    found = minimise(load(limit_rows(demands)), row / size)
+    return -math.inf if found is None else float(row @ found) + ROUND_OFF_MEQ_PER_L

@@ -43,10 +43,15 @@ class Ranges:
 
 
 def limit_rows(demands: Demands) -> Rows:
-    """The exact rows and the limits of a solve."""
+    """The exact rows and the limits of a solve, less what holds the salts of a closest fit beside an acid.
+
+    Every goal keeps the alkalinity exactly; within ranges it is for cost and count to say which salts bring it.
+    """
     problem = demands.problem
-    lower = np.concatenate([problem.e_rhs, np.full(len(problem.g_rhs), -INFINITE)])
-    return Rows(np.vstack([problem.e, problem.g]), lower, np.concatenate([problem.e_rhs, problem.g_rhs]))
+    kept = np.array([not len(problem.e_rhs) or row.code != "alkalinity" for row in demands.limits], dtype=bool)
+    limits, at_most = problem.g[kept], problem.g_rhs[kept]
+    lower = np.concatenate([problem.e_rhs, np.full(len(at_most), -INFINITE)])
+    return Rows(np.vstack([problem.e, limits]), lower, np.concatenate([problem.e_rhs, at_most]))
 
 
 def ranges_of(aim: Aim, demands: Demands, shelf: Shelf) -> Ranges:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from core.blend.alkalinity import BY_FORMULA, AcidUse, alkalinity_left, with_acid_at_most
+from core.blend.alkalinity import BY_FORMULA, AcidUse, alkalinity_left, with_salts_at_most
 from core.blend.chloride import columns_without_chloride
 from core.blend.choose import USED_MG_PER_L, Preference, choose
 from core.blend.demands import Demands, build
@@ -180,7 +180,7 @@ def demands_of(recipe: Recipe, aim: Aim, shelf: Shelf, water: WaterTotals, acids
     """The rows of one solve, acids counting and serving as told."""
     share = crop_ammonium_share_percent(recipe)
     demands = build(aim, shelf, water.totals, water.alkalinity, share, acids)
-    return with_acid_at_most(demands, shelf, acids)
+    return with_salts_at_most(demands, aim, shelf, acids)
 
 
 def solve_goal(

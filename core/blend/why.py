@@ -12,14 +12,8 @@ from core.blend.judge import misses
 from core.blend.remedies import best_remedy, plain_recipe, spares
 from core.blend.sensitivity import prices
 from core.blend.shelf import compile_shelf
-from core.blend.solve import Blend, solve, solve_aim
+from core.blend.solve import Blend, solve_aim
 from core.blend.why_records import Price, Unused, Why
-from core.recipe.records import Recipe
-
-
-def why(recipe: Recipe) -> Why:
-    """Ask why of a recipe; see `why_of`."""
-    return why_of(solve(recipe))
 
 
 def why_of(blend: Blend, stop: Callable[[], bool] | None = None) -> Why:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import string
 from functools import cache
 from pathlib import Path
 
@@ -69,3 +70,8 @@ def _of_catalog() -> list[str]:
 
 def _literal(node: ast.AST) -> str:
     return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
+
+
+def blanks(template: str) -> set[str]:
+    """Return the names of a sentence's blanks."""
+    return {name for _text, name, _spec, _conversion in string.Formatter().parse(template) if name}

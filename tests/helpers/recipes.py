@@ -1,8 +1,13 @@
 """Short ways to make recipes in tests."""
 
+from pathlib import Path
+
 import msgspec
 
+from core.recipe import load
 from core.recipe.records import Recipe
+
+STORIES = Path(__file__).parents[1] / "outside" / "stories"
 
 
 def recipe(targets: dict[str, float], shelf: list, **rest) -> Recipe:
@@ -25,3 +30,8 @@ PLAIN = [
     "monopotassium-phosphate",
     "magnesium-sulfate-heptahydrate",
 ]
+
+
+def two_jugs() -> Recipe:
+    """Two jugs of a US grower, read backwards."""
+    return load(STORIES / "us_two_jugs.saltwright")

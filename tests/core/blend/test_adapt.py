@@ -3,7 +3,7 @@
 import pytest
 from msgspec.structs import replace
 
-from core.blend.adapt import aim_from_profile, for_crop, for_ec, for_water, from_tanks
+from core.blend.adapt import aim_from_profile, for_crop, for_water, from_tanks
 from core.blend.judge import misses
 from core.blend.nutrients import COLUMN
 from core.blend.solve import solve
@@ -60,14 +60,6 @@ def test_another_water_changes_amounts_and_not_the_aim():
     amounts = dict(zip((s.key for s in adapted.blend.shelf.sources), adapted.blend.amounts_mg_per_l, strict=True))
     assert amounts["nitric-acid"] > 0.0
     assert adapted.in_range
-
-
-def test_another_strength_scales_the_macros_and_holds_the_rest():
-    adapted = for_ec(parent(), 2.4)
-    feed = plan(adapted.recipe).feed
-    assert feed.ec_ms_per_cm == pytest.approx(2.4, abs=0.01)
-    assert feed.mg_per_l["P"] == pytest.approx(40.0, rel=0.02)
-    assert feed.mg_per_l["Fe"] == pytest.approx(2.0, rel=0.02)
 
 
 def test_a_recipes_own_tanks_meet_its_own_aim_as_they_were_meant():

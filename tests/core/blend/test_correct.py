@@ -30,7 +30,7 @@ def test_what_is_short_is_added_and_nothing_drained():
     assert found.drain_share == found.drain_l == 0.0
     assert found.in_range
     added = sum(found.grams[key] * share for key, share in (("potassium-nitrate", 0.38672),) if key in found.grams)
-    assert added == pytest.approx(80.0 * 0.4, rel=0.1)
+    assert added == pytest.approx(80.0 * 0.4, rel=0.02)
 
 
 def test_as_little_is_drained_as_brings_what_is_over_to_the_end_of_its_range():

@@ -5,8 +5,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from core.blend.alkalinity import acid_meq_per_l, is_acid, is_base
-from core.blend.serving import CLOSE_MEQ_PER_L
+from core.blend.alkalinity import CLOSE_MEQ_PER_L, acid_meq_per_l, is_acid, is_base
 from core.blend.solve import Blend, solve
 from core.plan import derive, plan
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
@@ -166,3 +165,21 @@ def test_hard_water_still_counts_every_acid_of_the_recipe():
     shelf = [*PLAIN, {"salt": "citric-acid", "strength_percent": 100.0, "exactly_mg_per_l": 100.0}, NITRIC]
     blend = solve(recipe(AIM, shelf, water=HARD))
     assert derive(blend.recipe, blend).feed.alkalinity_meq_per_l == pytest.approx(0.5, abs=1e-3)
+
+
+@pytest.mark.parametrize("aim", AIMS, ids=["usual", "residual", "ph"])
+@pytest.mark.parametrize("acid", ["phosphoric-acid", "citric-acid"])
+def test_the_rounds_end_where_one_more_changes_nothing(acid, aim, monkeypatch):
+    """Or where they end would hang on the last digit of what the chemistry tells."""
+    ended = [with_acid(acid, ACIDS[acid][-1], meq, aim).amounts_mg_per_l for meq in (1.0, 3.0, 6.0)]
+    monkeypatch.setattr("core.blend.serving.SAME_MEQ_PER_L", 1e-10)
+    further = [with_acid(acid, ACIDS[acid][-1], meq, aim).amounts_mg_per_l for meq in (1.0, 3.0, 6.0)]
+    np.testing.assert_allclose(ended, further, rtol=1e-6, atol=1e-6)
+
+
+def test_a_shelf_whose_only_phosphorus_is_sour_settles_beside_silicate():
+    """Each round told the other way by three quarters of the last: the plain way from one to the next ran out."""
+    shelf = [*NO_PHOSPHATE, "diammonium-phosphate", "potassium-silicate-solution", PHOSPHORIC]
+    blend = solve(recipe(AIM | {"Si": 40.0}, shelf, water=water(1.0)))
+    assert blend.settled
+    assert blend.alkalinity_left == pytest.approx(0.5, abs=CLOSE_MEQ_PER_L)

@@ -7,7 +7,7 @@ from core.blend.judge import cost_per_1000_l, misfit, misses
 from core.blend.shelf import compile_shelf
 from core.blend.solve import solve
 from core.blend.steps import apply
-from core.blend.why import why
+from core.blend.why import why_of
 from core.blend.why_records import Step
 from core.recipe.records import Limit
 from tests.core.blend.test_goals import AIM, PRICES, amounts, priced
@@ -16,6 +16,10 @@ from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 AMMONIUM = ["ammonium-nitrate", "calcium-nitrate-tetrahydrate"]
 AT_MOST = {"nutrient": "N", "at_most_mg_per_l": 20}
 PHOSPHORIC = {"salt": "phosphoric-acid", "strength_percent": 85}
+
+
+def why(made):
+    return why_of(solve(made))
 
 
 def reasons(found):
