@@ -74,21 +74,21 @@ def _window() -> ArgumentParser:
 
 
 def _plan() -> ArgumentParser:
-    parser = _Parser(prog="saltwright plan", description="Plan a recipe.", allow_abbrev=False)
-    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser = _named("plan", "Plan a recipe.")
+    _file(parser, "a recipe")
     parser.add_argument("--goal", choices=("closest", "cheapest", "fewest"), help="plan for another goal than its own")
     return _with_json(parser)
 
 
 def _why() -> ArgumentParser:
-    parser = _Parser(prog="saltwright why", description="Say why a recipe's blend is as it is.", allow_abbrev=False)
-    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser = _named("why", "Say why a recipe's blend is as it is.")
+    _file(parser, "a recipe")
     parser.add_argument("--of", metavar="NAME", help="the working of a nutrient, a shelf entry, EC or cost")
     return _with_json(parser)
 
 
 def _compare() -> ArgumentParser:
-    parser = _Parser(prog="saltwright compare", description="Set recipes side by side.", allow_abbrev=False)
+    parser = _named("compare", "Set recipes side by side.")
     parser.add_argument("file", metavar="FILE", help="the recipe the others are compared with")
     parser.add_argument("others", metavar="FILE", nargs="+", help="more recipes")
     parser.add_argument("--feed-l", type=_litres, metavar="LITRES", help="how much feed to buy bags for")
@@ -103,12 +103,8 @@ def _litres(text: str) -> float:
 
 
 def _adapt() -> ArgumentParser:
-    parser = _Parser(
-        prog="saltwright adapt",
-        description="Make a new recipe from one there is. Crop, water and tanks may be given together.",
-        allow_abbrev=False,
-    )
-    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser = _named("adapt", "Make a new recipe from one there is. Crop, water and tanks may be given together.")
+    _file(parser, "a recipe")
     parser.add_argument("--crop", metavar="ID", help="a crop profile of the catalog")
     parser.add_argument("--water", metavar="FILE", help="a water report, or a recipe whose water to take")
     parser.add_argument("--from-tanks", metavar="FILE", help="the recipe whose tanks are mixed; - for FILE's own")
@@ -117,12 +113,8 @@ def _adapt() -> ArgumentParser:
 
 
 def _sheet() -> ArgumentParser:
-    parser = _Parser(
-        prog="saltwright sheet",
-        description="Write the weigh-out sheet of one batch, labels, dosing card and recipe summary.",
-        allow_abbrev=False,
-    )
-    parser.add_argument("file", metavar="FILE", help="a recipe, or - for standard input")
+    parser = _named("sheet", "Write the weigh-out sheet of one batch, labels, dosing card and recipe summary.")
+    _file(parser, "a recipe")
     parser.add_argument("-o", "--output", metavar="OUT", required=True, help="OUT.pdf, OUT.html or OUT.csv")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the paper (a4)")
     parser.add_argument("--units", choices=("auto", "metric", "us"), default="auto", help="units (auto: as the scales)")
@@ -138,17 +130,17 @@ def _sheet() -> ArgumentParser:
 
 
 def _dose() -> ArgumentParser:
-    parser = _Parser(
-        prog="saltwright dose",
-        description="Say how much of each tank to pour into a reservoir. Volumes take any unit (L, US gal, fl oz).",
-        allow_abbrev=False,
+    parser = _named(
+        "dose", "Say how much of each tank to pour into a reservoir. Volumes take any unit (L, US gal, fl oz)."
     )
-    parser.add_argument("file", metavar="FILE", help="the recipe of the tanks, or - for standard input")
+    _file(parser, "the recipe of the tanks")
     parser.add_argument("--volume", required=True, metavar="V", help="what is in the reservoir: 400 L, 40 US gal")
     parser.add_argument("--now", required=True, metavar="EC", help="what the meter shows before anything is poured")
     parser.add_argument("--target", required=True, metavar="EC", help="EC wanted, in mS/cm unless it says otherwise")
     parser.add_argument("--after-pouring", metavar="V", help="what was poured of each tank so far")
-    parser.add_argument("--reads", metavar="EC", help="what the meter shows after that")
+    parser.add_argument(
+        "--reads", action="append", default=[], metavar="EC", help="what the meter shows after that; again, read again"
+    )
     parser.add_argument("--meter", default="mS/cm", metavar="SCALE", help="mS/cm, uS/cm, CF, ppm-500, ppm-640, ppm-700")
     parser.add_argument("--uncompensated-at", metavar="T", help="the meter shows EC at this temperature, not at 25 C")
     parser.add_argument("--finished", action="store_true", help="--volume is that of the finished feed")
@@ -162,12 +154,8 @@ def _dose() -> ArgumentParser:
 
 
 def _correct() -> ArgumentParser:
-    parser = _Parser(
-        prog="saltwright correct",
-        description="Say how to bring a reservoir back to a recipe's aim from a laboratory's report of it.",
-        allow_abbrev=False,
-    )
-    parser.add_argument("file", metavar="FILE", help="the recipe the reservoir should meet, or - for standard input")
+    parser = _named("correct", "Say how to bring a reservoir back to a recipe's aim from a laboratory's report of it.")
+    _file(parser, "the recipe the reservoir should meet")
     parser.add_argument(
         "--analysis", metavar="FILE", required=True, help="the report: a JSON object with mg_per_l, as a water's"
     )
@@ -179,12 +167,10 @@ def _correct() -> ArgumentParser:
 
 
 def _log() -> ArgumentParser:
-    parser = _Parser(
-        prog="saltwright log",
-        description="Show a reservoir's diary, add to it, or say what follows from it. Quantities take any unit.",
-        allow_abbrev=False,
+    parser = _named(
+        "log", "Show a reservoir's diary, add to it, or say what follows from it. Quantities take any unit."
     )
-    parser.add_argument("file", metavar="FILE", help="a logbook, or - for standard input")
+    _file(parser, "a logbook")
     parser.add_argument("--reservoir", metavar="NAME", help="which one; may be left out where there is one")
     parser.add_argument("--holds", metavar="V", help="add --reservoir, holding this, where it is not there yet")
     parser.add_argument("--add", action="store_true", help="add an entry with the options below")
@@ -210,17 +196,23 @@ def _log() -> ArgumentParser:
 
 
 def _solution() -> ArgumentParser:
-    parser = _Parser(
-        prog="saltwright solution", description="Forecast a solution given by its contents.", allow_abbrev=False
-    )
-    parser.add_argument("file", metavar="FILE", help="the contents as JSON, or - for standard input")
+    parser = _named("solution", "Forecast a solution given by its contents.")
+    _file(parser, "the contents as JSON")
     return _with_json(parser)
 
 
 def _catalog() -> ArgumentParser:
-    parser = _Parser(prog="saltwright catalog", description="Show the catalog.", allow_abbrev=False)
+    parser = _named("catalog", "Show the catalog.")
     parser.add_argument("kind", choices=("salts", "crops", "waters"), help="which part of it")
     return _with_json(parser)
+
+
+def _named(command: str, description: str) -> ArgumentParser:
+    return _Parser(prog=f"saltwright {command}", description=description, allow_abbrev=False)
+
+
+def _file(parser: ArgumentParser, what: str) -> None:
+    parser.add_argument("file", metavar="FILE", help=f"{what}, or - for standard input")
 
 
 def _with_json(parser: ArgumentParser) -> ArgumentParser:

@@ -36,7 +36,7 @@ class Wanted(NamedTuple):
     meter: str = "mS/cm"
     uncompensated_at: str | None = None
     after_pouring: str | None = None
-    reads: str | None = None
+    reads: tuple[str, ...] = ()
     factor: float = 1.0
     ph: float | None = None
     acid: str = ""
@@ -121,13 +121,16 @@ def _asked(wanted: Wanted, meter: Meter, system: System) -> tuple[Asked, tuple[D
         return meter.to_25_c(_positive(_quantity(text, "ec", meter.unit, option).value, option, zero=True))
 
     us_units = None if system == "metric" else system == "us"
-    if (wanted.after_pouring is None) != (wanted.reads is None):
+    if (wanted.after_pouring is None) != (not wanted.reads):
         raise BadInput("--after-pouring and --reads go together: what was poured of each, and what it shows then")
     done: tuple[Done, ...] = ()
-    if wanted.after_pouring is not None and wanted.reads is not None:
+    if wanted.after_pouring is not None:
         poured = _quantity(wanted.after_pouring, "volume", "L", "--after-pouring", us_units).value
         _positive(poured, "--after-pouring")
-        done = (Done(parts_ml={"": 1000.0 * poured}), Done(ec_ms_per_cm=read(wanted.reads, "--reads")))
+        done = (
+            Done(parts_ml={"": 1000.0 * poured}),
+            *(Done(ec_ms_per_cm=read(one, "--reads")) for one in wanted.reads),
+        )
     asked = Asked(
         volume_l=_positive(_quantity(wanted.volume, "volume", "L", "--volume").value, "--volume"),
         wanted_ms_per_cm=_positive(_quantity(wanted.target, "ec", "mS/cm", "--target").value, "--target"),
@@ -168,7 +171,9 @@ def _told(tanks: FeedTanks, asked: Asked, done: tuple[Done, ...]) -> Feeding:
     from core.plan.feeding_records import Done
 
     here = walk(tanks, asked)
-    for one in done:
+    for number, one in enumerate(done):
+        if number > 1 and here.now.kind != "read":
+            raise BadInput("--reads is given once more only where the answer says to read again")
         while one.parts_ml and here.now.kind in ("silicate", "acid-first"):
             here = here.after(Done())
         same = one.parts_ml.get("")
@@ -236,7 +241,7 @@ def _now_lines(told: Feeding, system: System, meter: Meter) -> list[str]:
     lines = [f"{say.millilitres(pour.ml, system)} {say.part(pour.content)}" for pour in step.pours]
     if step.drop is not None:
         lines.append(f"{say.amount(step.drop, system)} {say.product_within(step.drop)}")
-        lines.append(say.acid_care(step.drop))
+        lines.append(say.acid_care(step.drop.salt))
     if step.water_l is not None:
         lines.append(say.volume(step.water_l, system))
     if step.kind in ("read", "read-ph"):

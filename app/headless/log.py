@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
-from contextlib import suppress
+from math import isclose
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -22,6 +20,10 @@ QUANTITIES = {
     "ec": ("ec_ms_per_cm", "ec", "mS/cm"), "temperature": ("temperature_c", "temperature", "°C"),
 }  # fmt: skip
 """Option -> field of the entry, kind of quantity, unit of a number alone."""
+
+
+SAME_VOLUME = 1e-3
+"""Two volumes of a reservoir this near are one: gallons are typed to three or four digits."""
 
 
 class Wanted(NamedTuple):
@@ -60,6 +62,8 @@ def log_command(file: str, wanted: Wanted, *, as_json: bool = False) -> int:
     """
     from core.recipe import RecipeError
 
+    if as_json and wanted.csv is not None:
+        raise BadInput("--csv writes a table, so leave --json out, or give --json without --csv")
     try:
         logbook = _opened(file, wanted)
         changed, remark = _changed(logbook, wanted)
@@ -155,13 +159,18 @@ def _changed(logbook: Logbook, wanted: Wanted) -> tuple[Logbook, str]:
 def _with_reservoir(logbook: Logbook, wanted: Wanted) -> Logbook:
     from core.logbook.records import Reservoir
 
-    there = any(one.name == wanted.reservoir for one in logbook.reservoirs)
-    if wanted.holds is None or there:
+    if wanted.holds is None:
         return logbook
     if wanted.reservoir is None:
         raise BadInput("name the new reservoir with --reservoir")
-    volume = _quantity(wanted.holds, "volume", "L")
-    return structs.replace(logbook, reservoirs=(*logbook.reservoirs, Reservoir(wanted.reservoir, volume)))
+    volume = _quantity(wanted.holds, "volume", "L", "--holds")
+    there = next((one for one in logbook.reservoirs if one.name == wanted.reservoir), None)
+    if there is None:
+        return structs.replace(logbook, reservoirs=(*logbook.reservoirs, Reservoir(wanted.reservoir, volume)))
+    if not isclose(there.volume_l, volume, rel_tol=SAME_VOLUME):
+        held = f"{there.volume_l:g} L"
+        raise BadInput(f"--holds is for a new reservoir; {wanted.reservoir!r} is there already and holds {held}")
+    return logbook
 
 
 def _entry(logbook: Logbook, reservoir: Reservoir, wanted: Wanted) -> Entry:
@@ -170,14 +179,15 @@ def _entry(logbook: Logbook, reservoir: Reservoir, wanted: Wanted) -> Entry:
 
     parts, acid = _pairs("--part", wanted.part, "volume", "mL"), _pairs("--acid", wanted.acid, "volume", "mL")
     fields: dict[str, Any] = {
-        field: _quantity(text, kind, unit)
+        field: _quantity(text, kind, unit, f"--{option}")
         for option, (field, kind, unit) in QUANTITIES.items()
         if (text := getattr(wanted, option)) is not None
     }
-    fields |= {
-        name: _number(text) for name, text in (("ph", wanted.ph), ("hco3_mg_per_l", wanted.hco3)) if text is not None
-    }
-    analysis = {name: _number(text) for name, text in _split("--analysis", wanted.analysis)}
+    if wanted.ph is not None:
+        fields["ph"] = _number(wanted.ph, "--ph")
+    if wanted.hco3 is not None:
+        fields["hco3_mg_per_l"] = _content("HCO3", wanted.hco3, "--hco3")
+    analysis = {name: _content(name, text, "--analysis") for name, text in _split("--analysis", wanted.analysis)}
     entry = Entry(
         at=(wanted.at or now_text()).strip().replace(" ", "T", 1),
         fresh=wanted.fresh,
@@ -207,7 +217,7 @@ def _batch(logbook: Logbook, reservoir: Reservoir, wanted: Wanted) -> str:
 
 def _pairs(option: str, given: tuple[str, ...], kind: Any, unit: str) -> dict[str, float]:
     """Named amounts; a volume comes back in litres and is kept in millilitres."""
-    return {name: 1000.0 * _quantity(text, kind, unit) for name, text in _split(option, given)}
+    return {name: 1000.0 * _quantity(text, kind, unit, option) for name, text in _split(option, given)}
 
 
 def _split(option: str, given: tuple[str, ...]) -> list[tuple[str, str]]:
@@ -217,51 +227,46 @@ def _split(option: str, given: tuple[str, ...]) -> list[tuple[str, str]]:
     return [(name.strip(), text) for name, _equals, text in (one.rpartition("=") for one in given)]
 
 
-def _quantity(text: str, kind: Any, unit: str) -> float:
+def _quantity(text: str, kind: Any, unit: str, option: str, of: str | None = None) -> float:
     from core.units import read_quantity
 
     try:
-        return float(f"{read_quantity(text, kind, unit).value:.12g}")
+        return float(f"{read_quantity(text, kind, unit, of=of).value:.12g}")
     except ValueError as error:
-        raise BadInput(str(error)) from None
+        raise BadInput(f"{option}: {error}") from None
 
 
-def _number(text: str) -> float:
+def _content(name: str, text: str, option: str) -> float:
+    """What a laboratory found of a nutrient or of bicarbonate; of what is none, the check says so."""
+    from core.recipe.records import NUTRIENTS
+
+    if name not in (*NUTRIENTS, "HCO3"):
+        return _number(text, option)
+    return _quantity(text, "concentration", "mg/L", option, of=name)
+
+
+def _number(text: str, option: str) -> float:
     from core.units import read_number
 
     try:
         return read_number(text)
     except ValueError as error:
-        raise BadInput(str(error)) from None
+        raise BadInput(f"{option}: {error}") from None
 
 
 def _write(path: Path, before: Logbook, after: Logbook) -> None:
-    """Put the logbook in place whole; what somebody else wrote meanwhile is kept."""
+    """Put the logbook in place whole; what somebody else wrote meanwhile is kept, and a link stays a link."""
+    from app.headless.sheet import save
     from core.logbook.checks import check
     from core.logbook.file import dumps, load
     from core.logbook.merge import Conflict, merged
 
-    made: str | None = None
     try:
         whole = merged(before, after, load(path)) if path.exists() else after
         check(whole, after)
-        with tempfile.NamedTemporaryFile(dir=path.parent, prefix=f".{path.name}.", delete=False) as file:
-            made = file.name
-            file.write(dumps(whole))
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            os.chmod(made, path.stat().st_mode & 0o777)
-        os.replace(made, path)
     except Conflict as error:
         raise BadInput(f"{path}: somebody else changed the same thing meanwhile: {error}") from None
-    except (OSError, ValueError) as error:
-        if isinstance(error, OSError):
-            if made is not None:
-                with suppress(OSError):
-                    os.unlink(made)
-            raise BadInput(f"{path}: cannot be written: {error.strerror or error}") from None
-        raise
+    save(path, dumps(whole))
 
 
 def _write_table(output: str, reservoir: Reservoir | None) -> None:

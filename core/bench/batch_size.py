@@ -9,7 +9,8 @@ ADVISED_DAYS = 28.0
 weeks' use; READ)."""
 
 TOLD_DIGITS = 6
-"""Significant digits a volume worked out from something else is kept with: finer than any mark on a tank."""
+"""Significant digits a volume worked out from something else is kept with: finer than any mark on a tank
+(this program's own choice)."""
 
 
 def volume_for_feed_l(feed_l: float, ratio: float) -> float:

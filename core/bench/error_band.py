@@ -26,10 +26,10 @@ if TYPE_CHECKING:
     from core.blend.shelf import Source
 
 COVERED = 0.95
-"""Share of batches the band is to hold."""
+"""Share of batches the band is to hold (this program's own choice)."""
 
 SIGMAS = 1.959964
-"""Standard deviations to either side that hold 95 % of a normal scatter."""
+"""Standard deviations to either side that hold 95 % of a normal scatter (exact to seven digits)."""
 
 STEPS_OFF = 1.0
 """Scale steps a weight is off at most 19 times of 20: half a step for the display, as much for zero and hand (this
@@ -42,7 +42,7 @@ POURED_PERCENT = 2.0
 """How far a volume poured with a cylinder or syringe is off at most 19 times of 20 [%] (this program's own choice)."""
 
 UNLIMITED_SHARE = 0.05
-"""Share of a nutrient from products without a known allowance from which on that is said."""
+"""Share of a nutrient from products without a known allowance from which on that is said (own choice)."""
 
 PRINTED = {"P": "P2O5", "K": "K2O", "NO3-N": "N", "NH4-N": "N", "urea-N": "N"}
 """Nutrient -> the name labels promise it under, where that is another; a form of nitrogen goes with the total."""

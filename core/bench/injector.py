@@ -16,11 +16,6 @@ def injector_share(hose_ms_per_cm: float, water_ms_per_cm: float, expected_rise_
     return (hose_ms_per_cm - water_ms_per_cm) / expected_rise_ms_per_cm
 
 
-def true_ratio(feed_l: float, concentrate_drawn_l: float) -> float:
-    """Return the ratio in use: finished feed [L] made over concentrate [L] drawn for it, over 0."""
-    return feed_l / concentrate_drawn_l
-
-
 def ratio_from_share(set_ratio: float, share: float) -> float:
     """Return the ratio in use of an injector set to `set_ratio` that delivers `share` (over 0) of what it should."""
     return set_ratio / share

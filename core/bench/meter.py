@@ -38,10 +38,6 @@ class MeterFactor:
     readings: int
     trust: Trust
 
-    def expected_reading(self, ec_ms_per_cm: float) -> float:
-        """What this meter should show for a forecast at 25 degC [mS/cm]."""
-        return ec_ms_per_cm * self.factor
-
 
 def meter_factor(pairs: Sequence[tuple[float, float]]) -> MeterFactor:
     """Learn a meter's factor from what it read and what was forecast.

@@ -13,11 +13,13 @@ if TYPE_CHECKING:
     from core.blend.nutrients import Array
 
 WEIGH_COST, ADD_COST, FILL_COST = 1.0, 1.25, 3.0
+"""What another weight, more of what is in already and filling up count against each other (own choice)."""
+
 MOST_LARGER = 2.0
-"""A tank is filled to at most this many times what it holds now."""
+"""A tank is filled to at most this many times what it holds now (this program's own choice)."""
 
 MOST_TIMES = 3.0
-"""A weight is changed to at most this many times what was planned."""
+"""A weight is changed to at most this many times what was planned (this program's own choice)."""
 
 ROUND_OFF = 1e-4
 """Relative distance from a bound that still counts as on it, as for the rows of a plan."""

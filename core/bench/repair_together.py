@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from core.blend.nutrients import Array
 
 KEPT_BY_ROUNDING = 0.3
-"""At most this share of a range is kept free for rounding to scale steps afterwards."""
+"""At most this share of a range is kept free for rounding to scale steps afterwards (own choice)."""
 
 
 def change_together(

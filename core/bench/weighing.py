@@ -50,13 +50,6 @@ class Weighing:
         return self.loads_g[0] if len(self.loads_g) == 1 else math.fsum(self.loads_g)
 
     @property
-    def divisions(self) -> float:
-        """Scale steps in one go: how finely the weight can be told; infinite without a scale."""
-        if self.scale is None:
-            return math.inf
-        return self.grams / len(self.loads_g) / self.scale.readability_g
-
-    @property
     def fits_scale(self) -> bool:
         """False for a weight under half a scale step (see HALF_WAY): `grams_to_weigh` stays as planned."""
         return self.scale is None or self.grams == 0 or _steps(self.grams, self.scale.readability_g) > 0

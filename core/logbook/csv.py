@@ -11,13 +11,14 @@ from typing import Any
 
 from core.logbook.checks import check_entry
 from core.logbook.csv_columns import TEXTS, TRUTHS, Column, column_of, columns_for
-from core.logbook.kind import LOGBOOK
+from core.logbook.kind import TABLE
 from core.logbook.merge import in_order
 from core.logbook.records import Entry
 from core.phrase import Phrase
 from core.recipe.errors import RecipeError, quoted
 from core.recipe.reader import read_whole
 from core.recipe.strict_json import too_large
+from core.units import AmbiguousText, refuse_thousands
 
 SIGNS = "=+-@\t\r\N{FULLWIDTH EQUALS SIGN}\N{FULLWIDTH PLUS SIGN}\N{FULLWIDTH HYPHEN-MINUS}\N{FULLWIDTH COMMERCIAL AT}"
 """A text that begins with one of these is a formula to a spreadsheet."""
@@ -46,7 +47,7 @@ def read(path: str | os.PathLike[str]) -> str:
     ------
     RecipeError : it cannot be read, or is too large.
     """
-    data = read_whole(os.fspath(path), LOGBOOK)
+    data = read_whole(os.fspath(path), TABLE)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -63,8 +64,8 @@ def from_csv(text: str) -> tuple[Entry, ...]:
     ------
     RecipeError : one sentence that names line and column.
     """
-    if len(text) > LOGBOOK.most_bytes:
-        raise too_large(len(text), LOGBOOK)
+    if len(text) > TABLE.most_bytes:
+        raise too_large(len(text), TABLE)
     rows = _rows(text.removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}"))
     if not rows:
         raise RecipeError("is empty", "choose a table with a line of headings")
@@ -107,8 +108,8 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
         for cells in reader:
             if any(cell.strip() for cell in cells):
                 rows.append((reader.line_num, cells))
-            if len(rows) > LOGBOOK.most_members:
-                what = Phrase("has more than {most} lines", most=LOGBOOK.most_members)
+            if len(rows) > TABLE.most_members:
+                what = Phrase("has more than {most} lines", most=TABLE.most_members)
                 raise RecipeError(what, "read it in parts")
     except csv.Error as error:
         what = Phrase("is no table from line {line} on: {reason}", line=reader.line_num, reason=str(error))
@@ -174,12 +175,24 @@ def _number(cell: str, column: Column, line: int, marks: _Marks) -> float:
     if found is None:
         what = Phrase("is {text}, no plain number", text=quoted(cell))
         raise _refused(line, column.name, what, "write digits with one decimal mark and no grouping")
+    _refuse_thousands(cell, column, line, marks)
     mark = found["mark"]
     if mark is not None and not marks.agree(mark):
         what = Phrase("is {text}, with another decimal mark than the numbers before", text=quoted(cell))
         raise _refused(line, column.name, what, "use one decimal mark in the whole table")
     value = float(cell.replace(",", "."))
     return value if column.divisor == 1.0 else float(f"{value / column.divisor:.12g}")
+
+
+def _refuse_thousands(cell: str, column: Column, line: int, marks: _Marks) -> None:
+    """Refuse a cell that may be meant a thousand times as large, such as "1,000"."""
+    try:
+        refuse_thousands(cell, decimal_comma=marks.seen == ",")
+    except AmbiguousText as error:
+        whole, decimals = error.readings
+        what = Phrase("is {text}, which can be read as thousands and as decimals", text=quoted(cell))
+        mend = Phrase("write {whole} or {decimals}", whole=whole, decimals=decimals)
+        raise _refused(line, column.name, what, mend) from None
 
 
 def _refused(line: int, column: str, what: str, mend: str) -> RecipeError:

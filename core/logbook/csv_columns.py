@@ -10,14 +10,16 @@ from core.recipe.checks import TANK_LETTERS
 from core.recipe.errors import RecipeError, quoted
 from core.recipe.records import NUTRIENTS
 from core.recipe.shape import close_match
+from core.units import value_in
 
 TEXTS = ("at", "batch_id", "meter", "note")
 PLAIN = ("drained_l", "water_l", "level_l", "ec_ms_per_cm", "ph", "temperature_c")
 CONTENT, POURED, ACID = "_mg_per_l", "_ml", "acid_"
 
-EC_SCALES = {
-    "ec_us_per_cm": 1000.0, "ec_cf": 10.0, "ec_ppm_500": 500.0, "ec_ppm_640": 640.0, "ec_ppm_700": 700.0,
+_SCALES = {
+    "ec_us_per_cm": "µS/cm", "ec_cf": "CF", "ec_ppm_500": "ppm-500", "ec_ppm_640": "ppm-640", "ec_ppm_700": "ppm-700",
 }  # fmt: skip
+EC_SCALES = {column: value_in(1.0, "ec", scale) for column, scale in _SCALES.items()}
 """Columns of EC on another scale -> what that scale shows at 1 mS/cm."""
 
 TRUTHS = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False, "": False}

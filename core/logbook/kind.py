@@ -25,3 +25,9 @@ LOGBOOK = FileKind(
     no_format=Phrase("is JSON but no logbook, it names no format"),
     choose_format=Phrase('choose a logbook file; it says "format": "saltwright-log" at its top'),
 )
+
+TABLE = LOGBOOK._replace(
+    too_large=Phrase("is {size:.0f} MB, and a table is at most {most:.0f} MB"),
+    choose=Phrase("choose a table, a CSV file"),
+)
+"""A diary as a table, of which a logbook's bounds hold."""

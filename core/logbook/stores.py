@@ -18,7 +18,7 @@ from core.plan.feed_contents import Contents, conductivities_ms_per_cm, milligra
 from core.recipe.records import Water
 
 STRENGTHS = np.linspace(0.0, 4.0, 33)
-"""Planned strengths between which a feed of a known EC is looked for."""
+"""Planned strengths between which a feed of a known EC is looked for (own choice)."""
 
 
 @dataclass(frozen=True, eq=False)

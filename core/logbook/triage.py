@@ -22,31 +22,32 @@ from core.logbook.triage_walk import Walk, Walked, same_day
 from core.plan.feed_contents import conductivities_ms_per_cm
 
 WORTH_ASKING_PERCENT = 10.0
-"""Off by less than this a reading is as near as growers expect."""
+"""Off by less than this a reading is as near as growers expect (our own choice)."""
 
 READING_SPREAD, PH_SPREAD = 0.03, 0.35
 """What readings scatter by: EC as a share (meter 2 %, pouring and weighing 2 %), pH as pH (our own choice)."""
 
 WORST_READING, UNKNOWN = 40.0, 45.0
-"""What one reading may speak against a candidate at the most, and what a forecast that cannot be made does."""
+"""What one reading may speak against a candidate at the most, and what a forecast that cannot be made does (our own
+choice)."""
 
 WORST_PH = 8.0
-"""What a pH may speak against a candidate at the most: meters of pH are off by themselves."""
+"""What a pH may speak against a candidate at the most: meters of pH are off by themselves (our own choice)."""
 
 BEFORE, AFTER = 10, 8
-"""Readings looked at before and after the one in question."""
+"""Readings looked at before and after the one in question (our own choice)."""
 
 TOLD_SHARE = 0.02
-"""Causes with less of the weight than this are not told of."""
+"""Causes with less of the weight than this are not told of (our own choice)."""
 
-ALSO = 3
-ONSETS = 2
+ALSO, ONSETS = 3, 2
+"""Subjects named beside the first of a cause, and odd readings from which a fault may date (our own choice)."""
 
 LEAST_MS_PER_CM = 0.2
-"""Below this a meter's last digit is a good part of the reading."""
+"""Below this a meter's last digit is a good part of the reading (our own choice)."""
 
 LAST_DIGIT_MS_PER_CM = 0.015
-"""What a reading scatters by however small it is."""
+"""What a reading scatters by however small it is (our own choice)."""
 
 
 def suspect(reservoir: Reservoir, told: Sequence[Foretold]) -> int | None:

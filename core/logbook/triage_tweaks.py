@@ -11,6 +11,7 @@ from core.catalog import salts
 from core.logbook.batches import tanks_of_batch
 from core.logbook.records import Entry, MadeBatch
 from core.logbook.triage_records import CauseCode
+from core.units import value_in
 
 Scope = Literal["event", "since", "always", "batch"]
 """On the day asked about; from an entry on; in all of the diary; wherever its batch was poured."""
@@ -29,7 +30,7 @@ METER_SPREAD, VOLUME_SPREAD = 0.15, 0.20
 GALLONS = 4.54609 / 3.785411784
 """An imperial gallon over a US gallon (exact definitions)."""
 
-SCALES = {"ppm-500": 500.0, "ppm-640": 640.0, "ppm-700": 700.0, "CF": 10.0, "mS/cm": 1.0}
+SCALES = {scale: value_in(1.0, "ec", scale) for scale in ("ppm-500", "ppm-640", "ppm-700", "CF", "mS/cm")}
 """What each scale shows at 1 mS/cm."""
 
 _MIXED_UP = (
@@ -40,10 +41,10 @@ _MIXED_UP = (
 """Scale the figure was taken for, scale it was on, and how often of all such slips (our own choice)."""
 
 APPETITES = (0.0, 0.5, 1.0, 1.5, 2.0, 3.0)
-"""Salts the crop takes with its water, over what the water holds."""
+"""Salts the crop takes with its water, over what the water holds (steps that are tried; our own choice)."""
 
 USED_SHARE = 0.02
-"""Without more water used than this share of the volume the crop is no cause."""
+"""Without more water used than this share of the volume the crop is no cause (our own choice)."""
 
 
 @dataclass(frozen=True)

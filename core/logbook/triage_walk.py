@@ -20,21 +20,24 @@ from core.logbook.triage_tweaks import AS_WRITTEN, Candidate, Tweak
 from core.plan.feed_contents import Contents, conductivities_ms_per_cm, look, milligrams_per_unit
 
 COMPENSATED_C = (0.0, 50.0)
+"""Where the linear compensation of temperature holds, see `core.chemistry.temperature`."""
 
 SCALED_FROM_MS_PER_CM = 0.1
-"""A reading below this says too little of what is in there to count the next step from it."""
+"""A reading below this says too little of what is in there to count the next step from it (our own choice)."""
 
 SCALED_WITHIN = (0.2, 4.0)
-"""A reading further from what a candidate foretells speaks against it; to count from it would lead nowhere."""
+"""A reading further from what a candidate foretells speaks against it; to count from it would lead nowhere (our own
+choice)."""
 
 STRONGEST_MMOL_PER_L = 200.0
 """All totals together; a feed of 3 mS/cm holds 60."""
 
-MOST_EATEN = 0.95
-MOST_APPETITE = 2.0
+MOST_EATEN, MOST_APPETITE = 0.95, 2.0
+"""Most of a store that a crop takes, and salts per litre used over those in a litre (our own choice)."""
 
 APPETITE_FROM_SHARE = 0.03
-"""Less water used than this share of the volume does not tell an appetite from the scatter of readings."""
+"""Less water used than this share of the volume does not tell an appetite from the scatter of readings (our own
+choice)."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,6 +9,7 @@ from core.blend.serving import steers_ph
 from core.blend.solve import Blend
 from core.catalog import CropProfile, crops
 from core.plan.cautions import caution
+from core.plan.margins import over, under
 from core.plan.records import Caution, Feed
 
 PH_RANGE = (4.5, 7.0)
@@ -34,30 +35,37 @@ CLOSE_MEQ_PER_L = 0.02
 """Distance from the alkalinity wanted that nobody would notice: 1 mg/L as CaCO3 (this program's own choice)."""
 
 
+SHOWN_MEQ_PER_L = 1e-3
+"""Alkalinity is told no finer than this, and what traces bring is foreseen to a tenth of it."""
+
+SHOWN_PH = 0.005
+"""Half of the last digit a pH is told with; a pH steered to the end of a range is in it."""
+
+
 def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
     """Alkalinity left over or short, acid that is missing, feeds that hold no pH."""
     goal, left, water = blend.demands.alkalinity_goal, blend.alkalinity_left, blend.water.alkalinity
-    unserved = goal is None and min(water, left) > HARD_WATER_MEQ_PER_L and not acids_used(blend)
+    unserved = goal is None and over(min(water, left), HARD_WATER_MEQ_PER_L) and not acids_used(blend)
     if unserved and any(is_acid(source) for source in blend.shelf.sources):
         yield caution("alkalinity-left", alkalinity_meq_per_l=left, target_meq_per_l=USUAL_RESIDUAL_MEQ_PER_L)
     elif unserved or "no-acid" in blend.demands.notes:
         yield caution("no-acid", alkalinity_meq_per_l=left)
     if goal is not None and not steers_ph(blend.aim, blend.shelf):
         yield from _against_goal(blend, goal, left)
-    if left < UNBUFFERED_MEQ_PER_L and blend.amounts_mg_per_l.any():
+    if under(left, UNBUFFERED_MEQ_PER_L, SHOWN_MEQ_PER_L) and blend.amounts_mg_per_l.any():
         yield caution("soft-water")
 
 
 def _against_goal(blend: Blend, goal: float, left: float) -> Iterator[Caution]:
     stated = blend.aim.residual_alkalinity_meq_per_l is not None
-    if left > goal + CLOSE_MEQ_PER_L:
+    if over(left, goal + CLOSE_MEQ_PER_L):
         if stated or "no-acid" not in blend.demands.notes:
             yield caution("alkalinity-left", alkalinity_meq_per_l=left, target_meq_per_l=goal)
-    elif left < goal - CLOSE_MEQ_PER_L and acids_used(blend):
+    elif under(left, goal - CLOSE_MEQ_PER_L) and acids_used(blend):
         yield caution("alkalinity-short", alkalinity_meq_per_l=left, target_meq_per_l=goal)
-    elif blend.water.alkalinity - goal > 0.05 and acids_used(blend):
+    elif over(blend.water.alkalinity - goal, 0.05) and acids_used(blend):
         yield caution("acid-needed", alkalinity_meq_per_l=blend.water.alkalinity, target_meq_per_l=goal)
-    elif stated and left < goal - CLOSE_MEQ_PER_L:
+    elif stated and under(left, goal - CLOSE_MEQ_PER_L):
         yield caution("base-not-asked", short_meq_per_l=goal - left)
 
 
@@ -71,18 +79,22 @@ def ph_cautions(blend: Blend, feed: Feed) -> Iterator[Caution]:
     if feed.ph is None or not blend.amounts_mg_per_l.any():
         return
     (low, high), (lowest, highest), profile = PH_RANGE, PH_EXTREME, crop_profile(blend)
-    if not lowest <= feed.ph <= highest:
+    if _out_of(feed.ph, lowest, highest):
         yield caution("ph-extreme", ph=feed.ph)
-    elif not low <= feed.ph <= high:
+    elif _out_of(feed.ph, low, high):
         yield caution("ph-out-of-range", ph=feed.ph, low_ph=low, high_ph=high)
     elif profile is not None and profile.ph_low is not None and profile.ph_high is not None:
         spare = max(CROP_PH_WIDTH - (profile.ph_high - profile.ph_low), 0.0) / 2.0
-        if not profile.ph_low - spare <= feed.ph <= profile.ph_high + spare:
+        if _out_of(feed.ph, profile.ph_low - spare, profile.ph_high + spare):
             named = f"{profile.crop}, {profile.stage}"
             yield caution("crop-ph", crop=named, ph=feed.ph, low_ph=profile.ph_low, high_ph=profile.ph_high)
     wanted = blend.aim.ph
-    if wanted is not None and abs(feed.ph - wanted) > PH_CLOSE:
+    if wanted is not None and over(abs(feed.ph - wanted), PH_CLOSE):
         yield caution("ph-aim-missed", ph=feed.ph, target_ph=wanted, why=_why_missed(blend, feed.ph, wanted))
+
+
+def _out_of(ph: float, low: float, high: float) -> bool:
+    return not low - SHOWN_PH <= ph <= high + SHOWN_PH
 
 
 def crop_profile(blend: Blend) -> CropProfile | None:

@@ -8,6 +8,7 @@ from core.bench.weighing import Weighing
 from core.blend.solve import Blend
 from core.catalog import salts
 from core.plan.cautions import caution
+from core.plan.margins import over
 from core.plan.records import Caution, Cost, Tank
 from core.recipe.records import TankSetup
 from core.tanks import TankPlan
@@ -28,9 +29,11 @@ def tank_cautions(blend: Blend, tanks: tuple[Tank, ...], plans: tuple[TankPlan, 
             yield caution("settles", content=tank.content, solids=solids)
         elif tank.cold_verdict == "settles":
             yield caution("cold-store", content=tank.content, solids=solids, coldest_c=coldest)
+        elif tank.beyond_model and not tank.settling:
+            yield caution("tank-beyond-model", content=tank.content, ratio=tank.ratio, clear_ratio=tank.clear_ratio)
         elif "doubtful" in (tank.verdict, tank.cold_verdict):
             yield caution("doubtful-tank", content=tank.content, solids=solids)
-        if tank.ratio_limit is not None and tank.ratio > tank.ratio_limit and tank.verdict != "clear":
+        if tank.ratio_limit is not None and over(tank.ratio, tank.ratio_limit) and tank.verdict != "clear":
             yield caution("strength-too-high", content=tank.content, ratio=tank.ratio, ratio_limit=tank.ratio_limit)
         yield from _broken_rules(tank, plan)
         if tank.content == "silicate":

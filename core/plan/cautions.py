@@ -38,6 +38,7 @@ REGISTRY: dict[str, Kind] = {
     "target-over": Kind("check", ("nutrient", "feed_mg_per_l", "target_mg_per_l", "percent")),
     "water-over-target": Kind("check", ("nutrient", "water_mg_per_l", "target_mg_per_l")),
     "doubtful-tank": Kind("check", ("content", "solids")),
+    "tank-beyond-model": Kind("check", ("content", "ratio", "clear_ratio")),
     "cold-store": Kind("check", ("content", "solids", "coldest_c")),
     "strength-too-high": Kind("check", ("content", "ratio", "ratio_limit")),
     "calcium-phosphate": Kind("check", ("content", "salts")),

@@ -17,6 +17,7 @@ from core.plan.acid_checks import alkalinity_cautions, crop_profile, ph_cautions
 from core.plan.cautions import caution
 from core.plan.charge import aim_charge_gap_percent
 from core.plan.label_checks import label_cautions
+from core.plan.margins import over, under
 from core.plan.records import Caution, Feed, NutrientRow
 from core.plan.water_checks import GAP_PERCENT, water_cautions
 from core.recipe.records import NITROGEN_FORMS, Target
@@ -31,7 +32,7 @@ def aim_cautions(blend: Blend, rows: tuple[NutrientRow, ...]) -> Iterator[Cautio
         if row.target_mg_per_l is None or row.verdict in ("met", "fine"):
             continue
         data = {"nutrient": row.nutrient, "target_mg_per_l": row.target_mg_per_l}
-        if row.verdict == "over" and row.high_mg_per_l is not None and row.water_mg_per_l > row.high_mg_per_l:
+        if row.verdict == "over" and row.high_mg_per_l is not None and over(row.water_mg_per_l, row.high_mg_per_l):
             yield caution("water-over-target", water_mg_per_l=row.water_mg_per_l, **data)
             continue
         code = "target-short" if row.verdict == "short" else "target-over"
@@ -39,7 +40,7 @@ def aim_cautions(blend: Blend, rows: tuple[NutrientRow, ...]) -> Iterator[Cautio
         yield caution(code, feed_mg_per_l=row.feed_mg_per_l, percent=percent, **data)
     yield from _nitrogen_contradiction({target.nutrient: target for target in blend.aim.targets})
     gap = aim_charge_gap_percent(blend)
-    if gap is not None and abs(gap) > GAP_PERCENT:
+    if gap is not None and over(abs(gap), GAP_PERCENT):
         yield caution("aim-charge-gap", gap_percent=abs(gap))
 
 
@@ -49,7 +50,7 @@ def _nitrogen_contradiction(targets: dict[str, Target]) -> Iterator[Caution]:
         return
     total, parts = targets["N"].mg_per_l, sum(forms)
     complete = {"NO3-N", "NH4-N"} <= targets.keys()
-    if parts > total * 1.01 or (complete and parts < total * 0.99):
+    if over(parts, total * 1.01) or (complete and under(parts, total * 0.99)):
         yield caution("aim-nitrogen-contradiction", target_mg_per_l=total, sum_mg_per_l=parts)
 
 
@@ -120,10 +121,10 @@ def feed_cautions(blend: Blend, feed: Feed) -> Iterator[Caution]:
         yield caution("out-of-range")
         return
     yield from ph_cautions(blend, feed)
-    if feed.saturation_index.get("brushite", -9.0) > 0.0:
+    if over(feed.saturation_index.get("brushite", -9.0), 0.0):
         yield caution("phosphate-clouds", ph=feed.ph)
     wanted = wanted_ec_ms_per_cm(blend.recipe, blend.water)
-    if wanted is not None and abs(feed.ec_ms_per_cm - wanted) > max(0.05, 0.04 * wanted):
+    if wanted is not None and over(abs(feed.ec_ms_per_cm - wanted), max(0.05, 0.04 * wanted)):
         yield caution("ec-aim-missed", feed_ms_per_cm=feed.ec_ms_per_cm, target_ms_per_cm=wanted)
 
 

@@ -37,6 +37,15 @@ class Form(Struct, frozen=True):
     ec_percent: float
     of: tuple[str, ...]
 
+    @property
+    def meq_per_l(self) -> float:
+        """The charge it carries [meq/L]."""
+        return self.charge * self.mmol_per_l
+
+    def percent_of(self, total: str, forms: tuple[Form, ...]) -> float:
+        """Return its share of all the forms that hold a total, itself among them [%]."""
+        return 100.0 * self.mmol_per_l / sum(one.mmol_per_l for one in forms if total in one.of)
+
 
 class Held(Struct, frozen=True):
     """What a synthetic ligand holds of a metal by their stability constants, once the feed has aired."""

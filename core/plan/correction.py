@@ -12,23 +12,37 @@ from core.blend.correct import MOST_AT_ONCE, Correction, Moved, correct
 from core.blend.demands import TargetRow
 from core.blend.judge import in_range
 from core.blend.solve import Blend
+from core.blend.waters import recipe_water
+from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
 from core.plan.cautions import worst_first
 from core.plan.checks import limit_cautions, shelf_cautions, toxicity_cautions
 from core.plan.records import Caution
 from core.recipe.records import Recipe, Water
 
+TURNS = ("first", "then", "last")
+
 WHOLE_PLAN = ("nothing-to-do", "exact-only")
 """Cautions that speak of a recipe's plan and not of what is added to a reservoir."""
 
 
+LEAST_STEPS = 0.5
+"""Under half a step a scale shows nothing."""
+
+
 class Addition(Struct, frozen=True):
-    """One product for the whole reservoir; millilitres for liquids."""
+    """One product for the whole reservoir; millilitres for liquids.
+
+    `turn`: acid goes into hard water before anything else, into soft water last. `too_little_for_g`: step of the
+    finest scale there is, where it does not show a weight like this.
+    """
 
     entry_id: str
     salt: str
     grams: float
     millilitres: float | None
     strength_percent: float | None
+    turn: Literal["first", "then", "last"] = "then"
+    too_little_for_g: float | None = None
 
 
 class Changed(Struct, frozen=True):
@@ -85,7 +99,7 @@ def correction(recipe: Recipe, report: Water, reservoir_l: float, *, most_at_onc
         volume_l=reservoir_l,
         drain_share=found.drain_share,
         drain_l=found.drain_l,
-        additions=_additions(found),
+        additions=_additions(recipe, found),
         changes=tuple(_changed(moved, found) for moved in found.moved),
         ec_before_ms_per_cm=found.ec_before_ms_per_cm,
         ec_after_ms_per_cm=found.ec_after_ms_per_cm,
@@ -99,16 +113,38 @@ def correction(recipe: Recipe, report: Water, reservoir_l: float, *, most_at_onc
     )
 
 
-def _additions(found: Correction) -> tuple[Addition, ...]:
+def _additions(recipe: Recipe, found: Correction) -> tuple[Addition, ...]:
+    acid_turn = _acid_turn(recipe)
     additions = []
     for source in found.blend.shelf.sources:
         grams = found.grams.get(source.key, 0.0)
         if grams > 0.0:
             density = source.density_kg_per_l  # kg/L is g/mL
-            strength = source.strength_percent if is_acid(source) else None
-            ml = None if density is None else grams / density
-            additions.append(Addition(source.key, source.entry.salt, grams, ml, strength))
-    return tuple(sorted(additions, key=lambda one: -one.grams))
+            acid = is_acid(source)
+            additions.append(
+                Addition(
+                    source.key,
+                    source.entry.salt,
+                    grams,
+                    None if density is None else grams / density,
+                    source.strength_percent if acid else None,
+                    acid_turn if acid else "then",
+                    _too_little_for_g(recipe, grams) if density is None else None,
+                )
+            )
+    return tuple(sorted(additions, key=lambda one: (TURNS.index(one.turn), -one.grams)))
+
+
+def _acid_turn(recipe: Recipe) -> Literal["first", "last"]:
+    """When acid goes in: first by the recipe's word or because the water is hard, as in plan and dosing."""
+    hard = recipe_water(recipe).alkalinity > HARD_WATER_MEQ_PER_L
+    return "first" if hard or recipe.acid_into == "water" else "last"
+
+
+def _too_little_for_g(recipe: Recipe, grams: float) -> float | None:
+    """Step of the finest scale [g] where it shows no such weight; None where one does, or no scale is known."""
+    finest_g = min((scale.readability_g for scale in recipe.batch.scales), default=0.0)
+    return finest_g if grams < LEAST_STEPS * finest_g else None
 
 
 def _changed(moved: Moved, found: Correction) -> Changed:

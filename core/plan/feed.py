@@ -23,6 +23,7 @@ from core.chemistry import (
 )
 from core.chemistry.components import COMPONENTS
 from core.chemistry.conductivity import MODEL_BAND_PERCENT
+from core.plan.margins import over
 from core.plan.records import Feed, IonShare
 from core.recipe.records import NUTRIENTS
 
@@ -120,7 +121,7 @@ def ion_shares(totals: Array, alkalinity: float) -> tuple[IonShare, ...]:
     """The feed's ions by charge [meq/L], for the bars; bicarbonate is the alkalinity that is left."""
     held = totals.tolist()
     shares = [IonShare(ion, charge, held[column] * abs(charge)) for column, ion, charge in _BARS if held[column] > 0.0]
-    if alkalinity > 0.0:
+    if over(alkalinity, 0.0):
         shares.append(IonShare("HCO3", -1, alkalinity))
     return tuple(sorted(shares, key=lambda share: (share.charge < 0, -share.meq_per_l)))
 

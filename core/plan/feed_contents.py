@@ -24,7 +24,7 @@ from core.plan.chemistry_details import closed_and_aired
 from core.plan.feed import REFERENCE_C
 
 PH_CLOSE = 0.03
-"""A forecast this near a reading of pH agrees with it."""
+"""A forecast this near a reading of pH agrees with it (this program's own choice)."""
 
 MORE_CARBON, SOME_CARBON_MMOL_PER_L = 1.2, 0.2
 """How much more carbonic acid than was thought a reading of pH may stand for, as share and amount; a feed more sour

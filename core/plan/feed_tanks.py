@@ -57,6 +57,7 @@ class FeedTanks:
     totals : (n_components, n_parts) ndarray [mmol per litre of concentrate]
     alkalinity : (n_parts,) ndarray [meq per litre of concentrate]
     first_acids : acids that go into the water before any tank, with their dose [mL or g per litre of water]
+    last_acids : the recipe's acids that go into soft water after the tanks, likewise
     full_ms_per_cm : EC of the feed at the planned strength; not a number outside the chemistry's range
     band_percent : how far the rise of the EC may be off
     wanted_ms_per_cm, wanted_ph : ranges to aim for; the pH's is None where neither aim nor crop names one
@@ -72,6 +73,7 @@ class FeedTanks:
     band_percent: float
     wanted_ms_per_cm: tuple[float, float]
     wanted_ph: tuple[float, float] | None
+    last_acids: tuple[tuple[Source, float], ...] = ()
 
     @cached_property
     def water_ms_per_cm(self) -> float:
@@ -111,9 +113,17 @@ class FeedTanks:
 
     def with_first_acid(self, contents: Contents, water_l: float) -> Contents:
         """Contents after the acid that goes first, for this much fresh water in them [L]."""
-        for source, per_l in self.first_acids:
-            contents = contents.with_product(source, per_l * water_l)
-        return contents
+        return _with_acids(contents, self.first_acids, water_l)
+
+    def of_served_water(self, volume_l: float) -> Contents:
+        """The water with all the acid the recipe gives it, first or last: what a finished feed is made of."""
+        return _with_acids(self.of_water(volume_l), (*self.first_acids, *self.last_acids), volume_l)
+
+
+def _with_acids(contents: Contents, acids: tuple[tuple[Source, float], ...], water_l: float) -> Contents:
+    for source, per_l in acids:
+        contents = contents.with_product(source, per_l * water_l)
+    return contents
 
 
 def feed_tanks(recipe: Recipe, water: Water | None = None) -> FeedTanks:
@@ -149,20 +159,25 @@ def feed_tanks(recipe: Recipe, water: Water | None = None) -> FeedTanks:
 
 def _finished(bare: FeedTanks, blend: Blend) -> FeedTanks:
     """The tanks with what follows from them: the acid that goes first and the EC they are made for."""
-    with_acid = replace(bare, first_acids=_first_acids(bare, blend))
+    acids, first = _acids(blend), _acid_goes_first(bare, blend)
+    with_acid = replace(bare, first_acids=acids if first else (), last_acids=() if first else acids)
     dose = bare.dose_l(1.0, 1.0)
     full = with_acid.poured(with_acid.with_first_acid(bare.of_water(max(1.0 - sum(dose.values()), 0.1)), 1.0), dose)
     ec = float(conductivities_ms_per_cm((full,))[0])
     return replace(with_acid, full_ms_per_cm=ec, wanted_ms_per_cm=_wanted_ec(bare.recipe, ec))
 
 
-def _first_acids(tanks: FeedTanks, blend: Blend) -> tuple[tuple[Source, float], ...]:
-    """The recipe's own acids where they go into the water first: by its own word, or because the water is hard."""
-    place = acid_place(blend)
-    if place == "tank" or not (tanks.hard or place == "water"):
+def _acids(blend: Blend) -> tuple[tuple[Source, float], ...]:
+    """The recipe's own acids that are in no tank, with their dose [mL or g per litre of feed]."""
+    if acid_place(blend) == "tank":
         return ()
     pairs = zip(blend.shelf.sources, blend.amounts_mg_per_l.tolist(), strict=True)
     return tuple((s, amount / milligrams_per_unit(s)) for s, amount in pairs if amount > 0.0 and is_acid(s))
+
+
+def _acid_goes_first(tanks: FeedTanks, blend: Blend) -> bool:
+    """Whether the recipe's acid goes into the water before the tanks: by its own word, or because the water is hard."""
+    return tanks.hard or acid_place(blend) == "water"
 
 
 def _wanted_ec(recipe: Recipe, full_ms_per_cm: float) -> tuple[float, float]:

@@ -28,6 +28,16 @@ from core.plan.feeding_steps import (
 NO_RISE = 0.3
 """A rise under this share of the forecast is no strength of a tank but a meter, a unit or a pour gone wrong."""
 
+READ_AGAIN = (0.6, 1.0 / 0.6)
+"""A rise outside these shares of the forecast is read once more before anything is done about it (this program's own
+choice: wider than two scales of ppm taken for each other, 1.4, narrower than a tank poured twice)."""
+
+SAME_SHARE = 0.05
+"""Two readings this near say the same (this program's own choice; a pen shows 2 %)."""
+
+ODD = ("factor-odd", "factor-twice")
+"""What is said of a rise that no meter explains once it goes on all the same."""
+
 SOUR_BELOW = 0.5
 """A pH this far under the forecast is no carbonic acid that air will take away (this program's own choice)."""
 
@@ -181,15 +191,32 @@ def _after_reading(tanks: FeedTanks, asked: Asked, state: State, step: Step, don
     foretold, measured = foretold_rise_ms_per_cm(state), ec - state.base_ms_per_cm
     if not measured > NO_RISE * foretold:
         data = {"read_ms_per_cm": ec, "expected_ms_per_cm": step.expected_ms_per_cm or 0.0}
-        return state.says(Remark("stop", "no-rise", data)), as_done
+        return _without_doubts(state).says(Remark("stop", "no-rise", data)), as_done
     factor = measured / foretold
+    as_done = with_changes(as_done, factor=factor)
+    doubtful = not READ_AGAIN[0] <= factor <= READ_AGAIN[1]
+    if doubtful and not _says_the_same(state, ec):
+        asks = _without_doubts(state).says(Remark("stop", "factor-doubtful", {"factor": factor}))
+        return replace(asks, doubted_ms_per_cm=ec), as_done
     after = replace(
-        state, ms_per_cm=ec, factor=factor, measured=True, chord=measured / at, points=(*state.points, (at, ec)),
-        remarks=tuple(one for one in state.remarks if one.code != "no-rise"),
+        _without_doubts(state), ms_per_cm=ec, factor=factor, measured=True, chord=measured / at,
+        points=(*state.points, (at, ec)),
     )  # fmt: skip
     if not PLAUSIBLE[0] <= factor <= PLAUSIBLE[1]:
-        after = after.says(Remark("check", "factor-odd", {"factor": factor}))
-    return _by_reading(tanks, asked, after, "pour-rest"), with_changes(as_done, factor=factor)
+        after = after.says(Remark("check", "factor-twice" if doubtful else "factor-odd", {"factor": factor}))
+    return _by_reading(tanks, asked, after, "pour-rest"), as_done
+
+
+def _without_doubts(state: State) -> State:
+    """The state without what was said of the reading before."""
+    remarks = tuple(one for one in state.remarks if one.code not in ("no-rise", "factor-doubtful", *ODD))
+    return replace(state, remarks=remarks, doubted_ms_per_cm=None)
+
+
+def _says_the_same(state: State, ec: float) -> bool:
+    """Whether a reading bears out the one that was doubted."""
+    doubted = state.doubted_ms_per_cm
+    return doubted is not None and abs(ec - doubted) <= SAME_SHARE * doubted
 
 
 def _after_ph(tanks: FeedTanks, asked: Asked, state: State, step: Step, done: Done) -> tuple[State, Step]:
@@ -224,7 +251,7 @@ def rethought(tanks: FeedTanks, asked: Asked, state: State) -> State:
         return state
     if state.phase in ("silicate", "acid-first", "pour-first"):
         return _pouring(tanks, asked, state, "pour-first") if state.phase == "pour-first" else state
-    state = replace(state, remarks=tuple(one for one in state.remarks if one.code in ("factor-odd", "water-reads-off")))
+    state = replace(state, remarks=tuple(one for one in state.remarks if one.code in (*ODD, "water-reads-off")))
     if not near(asked, state.ms_per_cm):
         return _by_reading(tanks, asked, state, "pour-rest")
     if state.phase in ("acid", "base", "finish") and state.read_ph is not None:

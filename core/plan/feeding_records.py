@@ -6,6 +6,8 @@ from typing import Literal
 
 from msgspec import Struct
 
+from core.bench.meter import PLAUSIBLE
+
 StepKind = Literal[
     "read-start", "silicate", "acid-first", "pour-first", "pour-rest", "read", "add-water", "read-ph", "acid", "base",
     "finish",
@@ -174,6 +176,11 @@ class Feeding(Struct, frozen=True):
     water_l: float
     ec_ms_per_cm: float | None
     read_ph: float | None
+
+    @property
+    def factor_kept(self) -> bool:
+        """Whether the factor read today is one that a meter may have, so that it holds for other days too."""
+        return self.factor_measured and PLAUSIBLE[0] <= self.factor <= PLAUSIBLE[1]
 
     @property
     def step(self) -> Step:

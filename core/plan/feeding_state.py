@@ -72,6 +72,7 @@ class State:
     since_l : of each part, poured since [L]
     chord : EC measured per strength poured since [mS/cm], None before a reading
     points : (strength poured since, EC read)
+    doubted_ms_per_cm : EC of a reading that is to be taken again before it is believed
     """
 
     phase: StepKind
@@ -92,6 +93,7 @@ class State:
     trim: Trim | None = None
     read_ph: float | None = None
     sour: bool = False
+    doubted_ms_per_cm: float | None = None
     remarks: tuple[Remark, ...] = ()
 
     def to(self, phase: StepKind, **changes: object) -> State:
@@ -161,9 +163,9 @@ def begin(tanks: FeedTanks, asked: Asked) -> State:
 
 def _left_feed(tanks: FeedTanks, ms_per_cm: float | None) -> Contents:
     """What is left of a feed of these tanks, told by its EC: nothing else is known of it."""
-    water = tanks.of_water(1.0)
     if ms_per_cm is None:
-        return water
+        return tanks.of_water(1.0)
+    water = tanks.of_served_water(1.0)
     rise = rise_of(tanks, water, max(ms_per_cm, 0.1), frozenset())
     ec = rise.ec_ms_per_cm
     strength = float(np.interp(ms_per_cm, ec, rise.strength))

@@ -10,6 +10,7 @@ from core.blend.shelf import Shelf, Source, labelled_strength_percent
 from core.blend.solve import Blend
 from core.catalog import Salt, salts
 from core.plan.cautions import caution
+from core.plan.margins import over
 from core.plan.records import Caution
 
 RICHEST, POOREST = 1.08, 0.80
@@ -43,9 +44,9 @@ def _strength(source: Source, salt: Salt) -> Iterator[Caution]:
     stated, labelled = source.entry.strength_percent, labelled_strength_percent(source.entry, salt)
     if labelled is None:
         return
-    if labelled > 100.0 * RICHEST:
+    if over(labelled, 100.0 * RICHEST):
         yield from _formula(source, salt)
-    elif stated is not None and abs(stated - labelled) > STRENGTH_APART * max(stated, labelled):
+    elif stated is not None and over(abs(stated - labelled), STRENGTH_APART * max(stated, labelled)):
         yield caution("label-strength", entry_id=source.key, strength_percent=stated, label_percent=labelled)
 
 

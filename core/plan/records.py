@@ -42,6 +42,14 @@ class Amount(Struct, frozen=True):
     strength_percent: float | None = None
     fixed: bool = False
 
+    def grams_in(self, feed_l: float) -> float:
+        """Return what so much finished feed [L] holds of it [g]."""
+        return self.mg_per_l * feed_l / 1000.0
+
+    def ml_in(self, feed_l: float) -> float | None:
+        """Return the same of a liquid by volume [mL], None for what is weighed."""
+        return None if self.ml_per_l is None else self.ml_per_l * feed_l
+
 
 class NutrientRow(Struct, frozen=True):
     """One line of the aim: what is wanted, what the water brings, what the feed reaches.
@@ -126,7 +134,8 @@ class Tank(Struct, frozen=True):
     `fullness` is the tank's ratio over its limit; `near` lists the solids nearest to coming out, the worst first.
     `ph` is at the tanks' own temperature, None where little in the tank holds it; `density_kg_per_l` of the filled
     tank, `water_kg` what a whole filling holds. `reasons` are codes in the order of `contents`, `broken` the codes of
-    rules of compatibility that are broken inside.
+    rules of compatibility that are broken inside. `beyond_model`: stronger than the forecast was measured for, so that
+    it is never called clear.
     """
 
     name: str
@@ -146,6 +155,7 @@ class Tank(Struct, frozen=True):
     reasons: tuple[str, ...] = ()
     broken: tuple[str, ...] = ()
     near: tuple[NearSolid, ...] = ()
+    beyond_model: bool = False
     ph: float | None = None
     density_kg_per_l: float | None = None
     water_kg: float | None = None

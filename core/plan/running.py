@@ -14,7 +14,7 @@ from core.plan.feed_tanks import FeedTanks
 
 FINE_SHARE, CHECK_SHARE = 0.03, 0.10
 """How far an injector may be off before it is to be looked at, and before anything else is done (this program's own
-choice; a recorded talk of an extension service lets pass 0.02 to 0.03 mS/cm, READ)."""
+choice; common practice lets pass 0.02 to 0.03 mS/cm)."""
 
 MEQ_PER_MMOL = 1.0
 """Sodium and chloride carry one charge."""

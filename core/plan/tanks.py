@@ -62,6 +62,7 @@ class TankStanding:
     limited_by: str | None
     clear_ratio: float | None
     near: tuple[NearSolid, ...]
+    beyond_model: bool
     ph: float | None
     density_kg_per_l: float
     water_kg_per_l: float
@@ -139,14 +140,16 @@ def _standing(
     state: ConcentrateState, limit: StrengthLimit, names: tuple[str, ...], ratio: float, tank: int, holds_ph: bool
 ) -> TankStanding:
     """How a tank stands; `names` of the solids the limit is told of."""
-    each = limit.solid_ratio[0, :, tank].tolist()
+    each, beyond = limit.solid_ratio[0, :, tank].tolist(), bool(state.beyond_model[:, tank].any())
+    clear = limit.clear_ratio[0, tank]
     finite = [place for place, found in enumerate(each) if 0.0 < found < np.inf]
     nearest = sorted(finite, key=lambda place: each[place])[:NEAR_SOLIDS]
     return TankStanding(
         ratio_limit=_finite(limit.saturated_ratio[0, tank]),
         limited_by=limit.limited_by[0][tank],
-        clear_ratio=_finite(limit.clear_ratio[0, tank]),
+        clear_ratio=_finite(min(clear, limit.model_ends_at[tank]) if beyond else clear),
         near=tuple(NearSolid(names[place], each[place], ratio / each[place]) for place in nearest),
+        beyond_model=beyond,
         ph=float(state.ph[-1, tank]) if holds_ph and state.pitzer_valid[-1, tank] else None,
         density_kg_per_l=float(state.density_kg_per_l[tank]),
         water_kg_per_l=float(state.water_kg_per_l[tank]),
@@ -221,6 +224,7 @@ def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], sta
         reasons=tuple(place.reason for place in plan.contents),
         broken=plan.broken,
         near=standing.near,
+        beyond_model=standing.beyond_model,
         ph=standing.ph,
         density_kg_per_l=standing.density_kg_per_l,
         water_kg=standing.water_kg_per_l * recipe.batch.tank_volume_l,

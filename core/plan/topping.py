@@ -1,11 +1,13 @@
 """Topping up a reservoir that was drunk from: what each custom does to EC and to every nutrient.
 
-What is left is told by its EC as a feed of these tanks; where the water used is known, by what plants took out of it
-as well, and the difference of the two is what an EC meter cannot see.
+Water that is filled in gets the recipe's own acid, litre by litre as in dosing. What is left is told by its EC as a
+feed of these tanks in water so served; where the water used is known, by what plants took out of it as well, and the
+difference of the two is what an EC meter cannot see.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -13,9 +15,10 @@ from msgspec import Struct, field
 
 from core.bench.topup import LETTUCE_DRY_G_PER_L, LETTUCE_TISSUE_PERCENT, mixed_ec_ms_per_cm, refill_mg_per_l
 from core.blend.nutrients import ROW, Array, nutrients_mg_per_l
-from core.plan.feed_contents import Contents
+from core.plan.feed_contents import Contents, conductivities_ms_per_cm
 from core.plan.feed_tanks import FeedTanks
-from core.plan.feeding_records import Pour
+from core.plan.feeding_ph import drop_of
+from core.plan.feeding_records import Drop, Pour
 from core.plan.feeding_state import Rise, rise_of
 
 Refill = Literal["water", "half", "full", "balance"]
@@ -49,7 +52,10 @@ class TopUpAsked(Struct, frozen=True):
 
 
 class Option(Struct, frozen=True):
-    """One way to fill up: `strength` of the wanted feed, what to pour, the EC of it and of the reservoir after."""
+    """One way to fill up: `strength` of the wanted feed, what to pour, the EC of it and of the reservoir after.
+
+    `acids_first` go into the water before the tanks, `acids_last` of soft water into the reservoir after them.
+    """
 
     refill: Refill
     strength: float
@@ -58,6 +64,8 @@ class Option(Struct, frozen=True):
     refill_ms_per_cm: float
     after_ms_per_cm: float
     after_mg_per_l: dict[str, float]
+    acids_first: tuple[Drop, ...] = ()
+    acids_last: tuple[Drop, ...] = ()
 
 
 class LeftRow(Struct, frozen=True):
@@ -90,21 +98,44 @@ def top_up(tanks: FeedTanks, asked: TopUpAsked) -> TopUpTold:
     tanks : from `core.plan.feed_tanks.feed_tanks`
     asked : `fill_to_l` above `left_l`
     """
-    rise = rise_of(tanks, tanks.of_water(1.0), max(asked.wanted_ms_per_cm, asked.left_ms_per_cm), frozenset())
-    water_ec = tanks.water_ms_per_cm if asked.water_ms_per_cm is None else asked.water_ms_per_cm
-    wanted = _feed_at(tanks, rise, asked.wanted_ms_per_cm - water_ec)
-    left_by_ec = nutrients_mg_per_l(_feed_at(tanks, rise, asked.left_ms_per_cm - water_ec).totals)
+    served = _served(tanks, asked)
+    wanted = served.feed_at(asked.wanted_ms_per_cm)
+    left_by_ec = nutrients_mg_per_l(served.feed_at(asked.left_ms_per_cm).totals)
     taken = {name: refill_mg_per_l(percent, asked.dry_g_per_l) for name, percent in asked.tissue_percent.items()}
     left = _left_by_uptake(asked, nutrients_mg_per_l(wanted.totals), left_by_ec, taken)
     rows = _rows(wanted, left_by_ec, left, taken)
     known = left_by_ec if left is None else left
-    options = tuple(_option(tanks, asked, rise, wanted, known, taken, refill) for refill in REFILLS)
+    options = tuple(_option(served, asked, wanted, known, taken, refill) for refill in REFILLS)
     return TopUpTold(options, rows, _off(rows, short=True), _off(rows, short=False))
 
 
-def _feed_at(tanks: FeedTanks, rise: Rise, rise_ms_per_cm: float) -> Contents:
-    """Water with as much of the tanks as adds this EC."""
-    return tanks.poured(tanks.of_water(1.0), tanks.dose_l(_strength_of(rise, rise_ms_per_cm), 1.0))
+@dataclass(frozen=True, eq=False)
+class _Served:
+    """The water that is filled in with its acid in it, its EC, and what the tanks add to it."""
+
+    tanks: FeedTanks
+    water: Contents
+    water_ms_per_cm: float
+    rise: Rise
+
+    def feed_at(self, ms_per_cm: float) -> Contents:
+        """A feed of the tanks with this EC."""
+        return self.tanks.poured(self.water, self.dose_l(ms_per_cm))
+
+    def dose_l(self, ms_per_cm: float) -> dict[str, float]:
+        """How much of each part a litre of this water takes to that EC [L]."""
+        rise, more = self.rise, max(ms_per_cm - self.water_ms_per_cm, 0.0)
+        strength = float(np.interp(more, rise.ec_ms_per_cm - rise.ec_ms_per_cm[0], rise.strength))
+        return self.tanks.dose_l(strength, 1.0)
+
+
+def _served(tanks: FeedTanks, asked: TopUpAsked) -> _Served:
+    """The water as read, else as reported; the acid changes its EC by as much as foretold."""
+    water = tanks.of_served_water(1.0)
+    rise = rise_of(tanks, water, max(asked.wanted_ms_per_cm, asked.left_ms_per_cm), frozenset())
+    before, after = conductivities_ms_per_cm((tanks.of_water(1.0), water)).tolist()
+    read = before if asked.water_ms_per_cm is None else asked.water_ms_per_cm
+    return _Served(tanks, water, read + after - before, rise)
 
 
 def _left_by_uptake(asked: TopUpAsked, fresh: Array, by_ec: Array, taken: dict[str, float]) -> Array | None:
@@ -149,46 +180,38 @@ def _off(rows: tuple[LeftRow, ...], *, short: bool) -> tuple[str, ...]:
 
 
 def _option(
-    tanks: FeedTanks,
-    asked: TopUpAsked,
-    rise: Rise,
-    wanted: Contents,
-    left: Array,
-    taken: dict[str, float],
-    refill: Refill,
+    served: _Served, asked: TopUpAsked, wanted: Contents, left: Array, taken: dict[str, float], refill: Refill
 ) -> Option:
     strength = {"water": 0.0, "half": 0.5, "full": 1.0}.get(refill, 0.0)
     if refill == "balance":
-        strength = _balanced_strength(tanks, wanted, taken)
+        strength = _balanced_strength(served.water, wanted, taken)
+    tanks, water = served.tanks, served.water
     added_l = asked.fill_to_l - asked.left_l
-    water = tanks.of_water(1.0)
     refilled = water.totals + strength * (wanted.totals - water.totals)
-    water_ec = tanks.water_ms_per_cm if asked.water_ms_per_cm is None else asked.water_ms_per_cm
-    ec = water_ec + strength * (asked.wanted_ms_per_cm - water_ec)
+    ec = served.water_ms_per_cm + strength * (asked.wanted_ms_per_cm - served.water_ms_per_cm)
     after = (asked.left_l * left + added_l * nutrients_mg_per_l(refilled)) / asked.fill_to_l
-    full_l = tanks.dose_l(_strength_of(rise, asked.wanted_ms_per_cm - water_ec), 1.0)
+    full_l = served.dose_l(asked.wanted_ms_per_cm)
     pours = tuple(
         Pour(part.name, part.content, 1000.0 * added_l * strength * full_l[part.name] / (1.0 + sum(full_l.values())))
         for part in tanks.parts
     )
+    water_l = added_l - sum(pour.ml for pour in pours) / 1000.0
     return Option(
         refill=refill,
         strength=strength,
-        water_l=added_l - sum(pour.ml for pour in pours) / 1000.0,
+        water_l=water_l,
         pours=pours,
         refill_ms_per_cm=ec,
         after_ms_per_cm=mixed_ec_ms_per_cm(((asked.left_l, asked.left_ms_per_cm), (added_l, ec))),
         after_mg_per_l={name: float(after[ROW[name]]) for name in SHOWN},
+        acids_first=tuple(drop_of(source, per_l * water_l) for source, per_l in tanks.first_acids),
+        acids_last=tuple(drop_of(source, per_l * water_l) for source, per_l in tanks.last_acids),
     )
 
 
-def _strength_of(rise: Rise, rise_ms_per_cm: float) -> float:
-    return float(np.interp(max(rise_ms_per_cm, 0.0), rise.ec_ms_per_cm - rise.ec_ms_per_cm[0], rise.strength))
-
-
-def _balanced_strength(tanks: FeedTanks, wanted: Contents, taken: dict[str, float]) -> float:
+def _balanced_strength(served: Contents, wanted: Contents, taken: dict[str, float]) -> float:
     """The strength whose nitrogen is what plants take per litre: nitrogen runs out first and the meter hides it."""
-    water = float(nutrients_mg_per_l(tanks.water.totals)[ROW["N"]])
+    water = float(nutrients_mg_per_l(served.totals)[ROW["N"]])
     feed = float(nutrients_mg_per_l(wanted.totals)[ROW["N"]])
     if feed <= water:
         return 0.0

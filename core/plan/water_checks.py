@@ -8,11 +8,12 @@ from core.blend.solve import Blend
 from core.blend.strength import analysed_ec_ms_per_cm
 from core.blend.waters import alkalinity_meq_per_l, not_credited, water_totals, waters_of
 from core.plan.cautions import caution
+from core.plan.margins import over
 from core.plan.records import Caution
 from core.recipe.records import Water
 
 GAP_PERCENT = 10.0
-"""Charge gap worth a word, of the mean of cations and anions: 5 % of their sum, the usual laboratory check."""
+"""Charge gap worth a word, of the mean of cations and anions: 5 % of their sum, the usual laboratory check (MEMORY)."""
 
 TELLS_MEQ_PER_L = 0.2
 """A report of less charge says nothing by its gap: rounding alone makes one (this program's own choice)."""
@@ -47,7 +48,7 @@ def _analysed(which: str, water: Water) -> Iterator[Caution]:
     if not counted.ph_agrees:
         yield caution("water-ph-contradiction", which_water=which, ph=water.ph, alkalinity_meq_per_l=counted.alkalinity)
     cations, anions = counted.charge, counted.charge - counted.gap
-    if max(cations, anions) > TELLS_MEQ_PER_L and counted.gap_percent > GAP_PERCENT:
+    if over(max(cations, anions), TELLS_MEQ_PER_L) and over(counted.gap_percent, GAP_PERCENT):
         yield caution(
             "water-charge-gap",
             which_water=which,
@@ -65,5 +66,5 @@ def _ec_apart(which: str, water: Water) -> Iterator[Caution]:
     if stated is None or made is None:
         return
     apart = abs(stated - made)
-    if apart > PURE_MS_PER_CM and apart > EC_APART_PERCENT / 100.0 * stated:
+    if over(apart, max(PURE_MS_PER_CM, EC_APART_PERCENT / 100.0 * stated)):
         yield caution("water-ec-contradiction", which_water=which, stated_ms_per_cm=stated, analysis_ms_per_cm=made)

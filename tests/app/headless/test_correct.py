@@ -104,3 +104,44 @@ def test_a_report_of_nothing_and_an_aim_at_nothing_are_refused(bench, capsys) ->
     assert main(bench({}, recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 100}]))) == 2
     assert main(["correct", "nowhere.saltwright", "--analysis", "nowhere.json"]) == 2
     assert capsys.readouterr().err.count("\n") == 3
+
+
+def test_acid_goes_into_hard_water_before_anything_else(bench, capsys) -> None:
+    made = recipe(SIX | {"B": 0.3}, [*SHELF, {"salt": "nitric-acid", "strength_percent": 60}], water=HARD)
+    assert main([*bench({"K": 150, "HCO3": 120}, made), "--volume", "400 L"]) == 0
+    shown = capsys.readouterr().out
+    assert shown.index("before anything else:\n") < shown.index("Then add one after")
+    assert shown.index("Nitric acid 60 %") < shown.index("Potassium sulfate")
+    assert "Nitric acid: always the chemical into the water" in shown
+    assert main([*bench({"K": 150, "HCO3": 120}, made), "--json"]) == 0
+    additions = json.loads(capsys.readouterr().out)["additions"]
+    assert [one["turn"] for one in additions] == ["first", *["then"] * (len(additions) - 1)]
+
+
+def test_acid_goes_last_in_soft_water(bench, capsys) -> None:
+    shelf = [*SHELF, {"salt": "nitric-acid", "strength_percent": 60}]
+    made = recipe(SIX | {"B": 0.3}, shelf, water={"mg_per_l": {"HCO3": 30}})
+    assert main([*bench({"K": 150, "HCO3": 120}, made), "--volume", "400 L"]) == 0
+    shown = capsys.readouterr().out
+    assert shown.index("Then add one after") < shown.index("The acid last, a little at a time, by the pH:")
+    assert shown.index("Potassium sulfate") < shown.index("Nitric acid 60 %")
+
+
+def test_what_no_scale_there_is_can_show_is_told(bench, capsys) -> None:
+    """Boron at 0.25 of 0.3 mg/L in 10 L: 3 mg of boric acid; the finer scale shows hundredths of a gram."""
+    scales = [{"capacity_g": 6000, "readability_g": 1}, {"capacity_g": 200, "readability_g": 0.01}]
+    made = recipe(SIX | {"B": 0.3}, SHELF, batch={"scales": scales})
+    assert main([*bench({"B": 0.25}, made), "--volume", "10 L"]) == 0
+    assert "Under half a step of the finest scale (0.01 g), so it cannot be weighed: boric acid." in " ".join(
+        capsys.readouterr().out.split()
+    )
+    assert main([*bench({"B": 0.25}, made), "--volume", "400 L"]) == 0
+    assert "Under half a step" not in capsys.readouterr().out
+
+
+def test_a_recipe_is_no_report(bench, capsys) -> None:
+    made = bench({})
+    assert main([*made[:3], made[1]]) == 2
+    err = capsys.readouterr().err
+    assert "is a recipe or another of our files, no laboratory's report" in err
+    assert err.count("\n") == 1

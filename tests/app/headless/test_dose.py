@@ -117,3 +117,29 @@ def test_a_recipe_without_tanks_is_refused(tmp_path: Path, capsys: pytest.Captur
     path.write_bytes(dumps(recipe({}, [{"salt": "potassium-nitrate", "exactly_mg_per_l": 0.0}])))
     assert main(["dose", str(path), "--volume", "40", "--now", "0.3", "--target", "1.6"]) == 2
     assert "plans no tanks" in capsys.readouterr().err
+
+
+TWICE = [
+    "--volume", "400", "--now", "0.5", "--target", "1.8", "--after-pouring", "3640 mL", "--reads", "2.5",
+]  # fmt: skip
+DEMO = "resources/demo/strawberry.saltwright"
+
+
+def test_a_rise_no_meter_explains_is_read_again_first(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["dose", DEMO, *TWICE]) == 1
+    shown = capsys.readouterr().out
+    assert "Stir, wait and read again before anything else goes in" in shown
+    assert "Now: Stir, wait, read" in shown
+    assert "Add water" not in shown.split("Then:")[0]
+    assert "used from now on" not in shown
+    assert main(["dose", DEMO, *TWICE, "--reads", "2.48"]) == 0
+    again = capsys.readouterr().out
+    assert "Now: Add water" in again
+    assert "Read twice, the EC rose" in again
+    assert "for this reservoir alone" in again
+
+
+def test_a_reading_is_not_given_again_where_it_was_believed(capsys: pytest.CaptureFixture[str]) -> None:
+    poured = ["--after-pouring", "33.4 fl oz", "--reads", "910", "--reads", "911"]
+    assert main(["dose", JUGS, *FORTY, *poured]) == 2
+    assert "only where the answer says to read again" in capsys.readouterr().err

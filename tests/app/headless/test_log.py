@@ -106,6 +106,41 @@ def test_a_new_logbook_and_a_new_reservoir(tmp_path: Path, capsys: pytest.Captur
     assert list(tmp_path.iterdir()) == [path]
 
 
+def test_a_link_stays_a_link_and_what_it_points_to_is_written(tmp_path: Path, file: Path) -> None:
+    link = tmp_path / "link.saltwright-log"
+    link.symlink_to(file)
+    assert main(["log", str(link), *HERE, "--add", "--ph", "6.1", "--at", "2026-03-14"]) == 0
+    assert link.is_symlink()
+    assert load(file).reservoirs[0].entries[-1].ph == 6.1
+
+
+def test_a_reservoir_that_is_there_keeps_its_volume(run: Run, file: Path) -> None:
+    before = load(file)
+    assert run(*HERE, "--holds", "300 L").startswith("Tunnel 1")
+    assert load(file) == before
+    refused = run(*HERE, "--holds", "77", status=2)
+    assert "'Tunnel 1' is there already and holds 300 L" in refused
+
+
+def test_a_laboratorys_figures_come_in_its_units(run: Run, file: Path) -> None:
+    run(*HERE, "--add", "--at", "2026-03-13", "--analysis", "NO3-N=100 mg/L", "--analysis", "K=2 mmol/L",
+        "--hco3", "1 meq/L")  # fmt: skip
+    last = load(file).reservoirs[0].entries[-1]
+    assert last.analysis_mg_per_l == pytest.approx({"NO3-N": 100.0, "K": 78.2}, rel=1e-3)
+    assert last.hco3_mg_per_l == pytest.approx(61.02, rel=1e-3)
+
+
+def test_one_line_is_one_line(run: Run, tmp_path: Path) -> None:
+    table = tmp_path / "one.csv"
+    table.write_text("at,ph\n2026-03-20,6\n")
+    assert run(*HERE, "--import", str(table)).startswith("1 line was added.\n")
+    assert run(*HERE, "--import", str(table)).startswith("0 lines were added; 1 was in the diary already.\n")
+
+
+def test_a_folder_is_no_table(run: Run, tmp_path: Path) -> None:
+    assert "is a folder; choose a table, a CSV file" in run(*HERE, "--import", str(tmp_path), status=2)
+
+
 def test_standard_input(file: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     import io
     import sys
@@ -121,8 +156,11 @@ def test_standard_input(file: Path, capsys: pytest.CaptureFixture[str], monkeypa
         (("--reservoir", "Tunnel 9"), "there is no reservoir 'Tunnel 9'; there are Tunnel 1, Propagation bench"),
         (("--why",), "say which reservoir with --reservoir"),
         ((*HERE, "--add"), "there is nothing to add"),
-        ((*HERE, "--add", "--level", "plenty"), '"plenty" does not begin with a number'),
-        ((*HERE, "--add", "--ph", "about 6"), "does not begin with a number"),
+        ((*HERE, "--add", "--level", "plenty"), '--level: "plenty" does not begin with a number'),
+        ((*HERE, "--add", "--ph", "about 6"), '--ph: "about 6" does not begin with a number'),
+        ((*HERE, "--add", "--part", "A=x"), '--part: "x" does not begin with a number'),
+        ((*HERE, "--add", "--analysis", "K=x"), '--analysis: "x" does not begin with a number'),
+        ((*HERE, "--csv", "-", "--json"), "--csv writes a table, so leave --json out"),
         ((*HERE, "--add", "--ph", "61"), "ph) is 61, outside 0 to 14"),
         ((*HERE, "--add", "--at", "yesterday", "--ph", "6"), 'at) is "yesterday", no date or time'),
         ((*HERE, "--add", "--part", "A"), "--part 'A' has no equals sign"),

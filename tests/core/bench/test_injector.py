@@ -6,17 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.bench.injector import bleed_share, injector_share, ratio_from_share, true_ratio
+from core.bench.injector import bleed_share, injector_share, ratio_from_share
 
 
 def test_an_injector_that_gives_less_works_at_a_weaker_ratio():
     share = injector_share(1.74, 0.25, 1.52)
     assert share == pytest.approx(0.980, abs=5e-4)
     assert ratio_from_share(100, share) == pytest.approx(102.0, abs=0.1)
-
-
-def test_the_ratio_is_feed_over_concentrate_drawn():
-    assert true_ratio(500.0, 5.0) == 100.0
 
 
 def test_no_bleed_where_the_crop_takes_it_all():

@@ -13,7 +13,6 @@ from core.chemistry import OutOfRange
 def test_nothing_learned_changes_nothing() -> None:
     learned = meter_factor([])
     assert (learned.factor, learned.readings, learned.trust) == (1.0, 0, "none")
-    assert learned.expected_reading(1.8) == 1.8
 
 
 def test_one_bad_reading_of_three_changes_little() -> None:

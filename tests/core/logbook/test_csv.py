@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from core.logbook.csv import from_csv, new_ones, to_csv
 from core.logbook.file import load
+from core.logbook.kind import TABLE
 from core.logbook.merge import in_order
 from core.logbook.records import Entry
 from core.recipe import RecipeError
@@ -86,6 +87,12 @@ def test_ec_on_any_scale(column: str, shown: str) -> None:
         ("at,ph\n2026-03-01,5,9\n", "has 3 cells in line 2 where there are 2 columns"),
         ("at,ph\n2026-03-01,about 6\n", 'has in line 2, column "ph", what is "about 6", no plain number'),
         ("at,level_l\n2026-03-01,\"1,234.5\"\n", 'what is "1,234.5", no plain number; write digits with one decimal'),
+        (
+            "at,level_l\n2026-03-01,\"1,000\"\n",
+            'column "level_l", what is "1,000", which can be read as thousands and as decimals; write 1000 or 1.0',
+        ),
+        ("at;level_l;ph\n2026-03-01;1.000;5,9\n", 'column "ph", what is "5,9", with another decimal mark than'),
+        ("at;ph;level_l\n2026-03-01;5,9;1.000\n", 'what is "1.000", which can be read as thousands and as decimals'),
         ("at;ph;level_l\n2026-03-01;5,9;300.5\n", 'column "level_l", what is "300.5", with another decimal mark than'),
         ("at,ph\n\n2026-03-01,15\n", 'has in line 3, column "ph", what is 15, outside 0 to 14; correct the number'),
         ("at,ph\n01/03/2026,6\n", 'line 2, column "at", what is "01/03/2026", no date or time; write it as 2026-06-01'),
@@ -100,6 +107,26 @@ def test_refusals_name_line_and_column(text: str, said: str) -> None:
         from_csv(text)
     assert said in str(caught.value)
     assert str(caught.value).isprintable()
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("at\n" + "2026-03-01\n" * TABLE.most_members, f"has more than {TABLE.most_members} lines; read it in parts"),
+        ("x" * (TABLE.most_bytes + 1), "a table is at most 20 MB; choose a table, a CSV file"),
+    ],
+    ids=["lines", "bytes"],
+)
+def test_a_table_beyond_all_bounds_is_refused(text: str, said: str) -> None:
+    with pytest.raises(RecipeError) as caught:
+        from_csv(text)
+    assert said in str(caught.value)
+
+
+def test_three_decimals_behind_a_point_or_a_nought_are_plain() -> None:
+    (one,) = from_csv("at,level_l,ec_ms_per_cm\n2026-03-01,1.000,0.475\n")
+    assert (one.level_l, one.ec_ms_per_cm) == (1.0, 0.475)
+    assert from_csv("at;ec_ms_per_cm\n2026-03-01;0,475\n")[0].ec_ms_per_cm == 0.475
 
 
 def test_lines_are_put_in_order_and_read_in_once() -> None:

@@ -94,6 +94,15 @@ def test_after_one_odd_reading_the_cause_is_at_least_named() -> None:
     assert named >= len(chosen) - 1
 
 
+def test_acid_that_was_poured_twice_is_known_by_its_ph() -> None:
+    """Not among the faults above: there what is wrong with the acid stays wrong, which is a cause nobody looks for."""
+    for seed in (0, 1):
+        logbook = Grower(ACID, seed, Faults(acid=2.0)).first_days()
+        told = triage(logbook, logbook.reservoirs[0])
+        assert told is not None
+        assert (told.causes[0].code, told.causes[0].factor) == ("acid", 2.0)
+
+
 def first_filling(off: float, **fields):
     logbook = diary(BATCH, filling())
     ec = forecast(logbook, logbook.reservoirs[0])[0].ec_ms_per_cm or 0.0

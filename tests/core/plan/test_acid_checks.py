@@ -2,6 +2,7 @@
 
 import pytest
 
+from core.catalog import crops
 from core.plan import plan
 from core.plan.cautions import REGISTRY
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
@@ -9,6 +10,8 @@ from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 NITRIC = {"salt": "nitric-acid", "strength_percent": 60}
 FEED = {"N": 154.0, "P": 31.0, "K": 195.5, "Ca": 150.3, "Mg": 36.5, "S": 56.1}
 BICARBONATE = "potassium-bicarbonate"
+WIDE = next(c for c in crops() if c.ph_low is not None and c.ph_high is not None and 0.6 < c.ph_high - c.ph_low < 1.5)
+RANGE_ENDS = ((WIDE.ph_low, WIDE.id), (WIDE.ph_high, WIDE.id))
 
 
 def said(code: str, *given, **rest) -> dict | None:
@@ -100,3 +103,11 @@ def test_an_acid_that_a_fixed_base_keeps_out_is_not_said_to_be_missing():
     assert said("no-acid", FEED, shelf, water=HARD) is None
     assert said("alkalinity-left", FEED, shelf, water=HARD) is not None
     assert said("no-acid", FEED, shelf[:-2], water=HARD) is not None
+
+
+@pytest.mark.parametrize(("ph", "crop"), [(4.5, None), *RANGE_ENDS])
+def test_a_ph_steered_to_the_end_of_a_range_is_in_it(ph, crop):
+    """What is asked for to the last digit is met within a thousandth, on either side."""
+    made = plan(recipe(FEED, [*PLAIN, NITRIC], water=HARD, aim={"ph": ph, "crop": crop}))
+    assert made.feed.ph == pytest.approx(ph, abs=0.002)
+    assert not {"ph-out-of-range", "ph-aim-missed", "crop-ph"} & {one.code for one in made.cautions}

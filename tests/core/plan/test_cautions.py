@@ -140,6 +140,11 @@ CASES = {
         ],
         tanks={"count": 1, "ratio": 150, "temperature_c": 25, "coldest_c": 20},
     ),
+    "tank-beyond-model": lambda: recipe(
+        {},
+        [{"salt": "ammonium-nitrate", "exactly_mg_per_l": 3000}],
+        tanks={"count": 1, "ratio": 250, "temperature_c": 25, "coldest_c": 20},
+    ),
     "strength-too-high": lambda: recipe(
         {}, [{"salt": "potassium-sulfate", "exactly_mg_per_l": 400}], tanks={"count": 1, "ratio": 400}
     ),

@@ -38,10 +38,13 @@ def test_forms_add_up(hard: tuple[Recipe, Blend]) -> None:
     assert sum(form.ec_percent for form in told.forms) == pytest.approx(100.0, abs=0.01)
     assert told.cations_meq_per_l == pytest.approx(told.anions_meq_per_l, rel=1e-9)
     assert told.cations_meq_per_l == pytest.approx(
-        sum(form.charge * form.mmol_per_l for form in told.forms if form.charge > 0), rel=1e-4
+        sum(form.meq_per_l for form in told.forms if form.charge > 0), rel=1e-4
     )
     calcium = sum(form.mmol_per_l for form in told.forms if "Ca" in form.of)
     assert calcium == pytest.approx(float(hard[1].totals[0]), rel=1e-4)
+    shares = [form.percent_of("Ca", told.forms) for form in told.forms if "Ca" in form.of]
+    assert sum(shares) == pytest.approx(100.0)
+    assert shares[0] == pytest.approx(100.0 * next(f.mmol_per_l for f in told.forms if "Ca" in f.of) / calcium)
     assert [form.mmol_per_l for form in told.forms] == sorted((f.mmol_per_l for f in told.forms), reverse=True)
 
 

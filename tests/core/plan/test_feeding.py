@@ -169,7 +169,32 @@ def test_a_meter_that_does_not_move_stops_everything(jugs):
 
 def test_an_unlikely_factor_is_said(jugs):
     told = feeding(jugs, Asked(151.4, 1.6, 0.35), (Done(), Done(ec_ms_per_cm=1.0)))
-    assert [one.code for one in told.remarks] == ["factor-odd"]
+    assert [(one.level, one.code) for one in told.remarks] == [("check", "factor-odd")]
+    assert (told.factor_measured, told.factor_kept) == (True, False), "no factor of a meter, so not for other days"
+
+
+def test_a_rise_that_nothing_explains_is_read_again_before_anything_is_done(jugs):
+    asked, poured = Asked(151.4, 1.6, 0.35), Done()
+    first = feeding(jugs, asked, (poured, Done(ec_ms_per_cm=2.3)))
+    assert first.step.kind == "read"
+    assert [(one.level, one.code) for one in first.remarks] == [("stop", "factor-doubtful")]
+    assert (first.factor, first.factor_measured, first.curve.line) == (1.0, False, None), "nothing is believed yet"
+    otherwise = feeding(jugs, asked, (poured, Done(ec_ms_per_cm=2.3), Done(ec_ms_per_cm=1.3)))
+    assert (otherwise.step.kind, otherwise.remarks, otherwise.factor_kept) == ("pour-rest", (), True)
+    another = feeding(jugs, asked, (poured, Done(ec_ms_per_cm=2.3), Done(ec_ms_per_cm=2.8)))
+    assert another.step.kind == "read", "two readings that do not agree"
+    twice = feeding(jugs, asked, (poured, Done(ec_ms_per_cm=2.3), Done(ec_ms_per_cm=2.28)))
+    assert twice.step.kind == "add-water"
+    assert [(one.level, one.code) for one in twice.remarks] == [("check", "factor-twice")]
+    assert not twice.factor_kept
+
+
+def test_a_rise_far_too_small_is_read_again_too(jugs):
+    asked = Asked(151.4, 1.6, 0.35)
+    once = feeding(jugs, asked, (Done(), Done(ec_ms_per_cm=0.85)))
+    assert (once.step.kind, once.remarks[0].code) == ("read", "factor-doubtful")
+    twice = feeding(jugs, asked, (Done(), Done(ec_ms_per_cm=0.85), Done(ec_ms_per_cm=0.85)))
+    assert (twice.step.kind, twice.remarks[0].code) == ("pour-rest", "factor-twice")
 
 
 def test_a_water_that_is_not_the_reported_one_is_said(jugs):

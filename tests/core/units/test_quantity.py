@@ -184,6 +184,9 @@ AMBIGUOUS: list[tuple[str, Kind, tuple[str, ...]]] = [
     ("100 mg/L", "alkalinity", ("mg/L as HCO3", "mg/L as CO3", "mg/L as CaCO3")),
     ("100:1", "dilution", ("1:100",)),
     ("1.234,5 g", "mass", ("1234.5",)),
+    ("1,000 L", "volume", ("1000", "1.0")),
+    ("1:1,000", "dilution", ("1000", "1.0")),
+    ("1.000 kg 0,5 g", "mass", ("1000", "1,0")),
     ("12-15 g", "mass", ()),
     ("15-20 °C", "temperature", ()),
 ]
