@@ -98,7 +98,7 @@ def _sheet(wanted: Namespace) -> int:
 def _dose(wanted: Namespace) -> int:
     from app.headless.dose import Wanted, dose_command
 
-    typed = {name: getattr(wanted, name) for name in Wanted._fields}
+    typed = {name: getattr(wanted, name) for name in Wanted._fields} | {"reads": tuple(wanted.reads)}
     return dose_command(wanted.file, Wanted(**typed), as_json=wanted.json)
 
 

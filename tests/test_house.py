@@ -9,6 +9,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -51,9 +52,20 @@ def name_of(path: Path) -> str:
     return path.relative_to(TOP).as_posix()
 
 
-def imports(path: Path) -> Iterator[str]:
-    """Yield the dotted name of every import of a module, those inside functions and for types included."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"), str(path))):
+@cache
+def tree_of(path: Path) -> ast.Module:
+    """Return what a module says, read once for all the tests here."""
+    return ast.parse(path.read_text(encoding="utf-8"), str(path))
+
+
+@cache
+def imports(path: Path) -> tuple[str, ...]:
+    """Return the dotted name of every import of a module, those inside functions and for types included."""
+    return tuple(_imports(path))
+
+
+def _imports(path: Path) -> Iterator[str]:
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -111,6 +123,14 @@ def test_chemistry_knows_arrays_not_records() -> None:
         assert not any("records" in imported for imported in imports(path)), name_of(path)
 
 
+def test_a_surface_knows_no_other_one() -> None:
+    """What two of them need lies in widgets, wording, or beside them; only the sheets are opened from one place."""
+    for path in (TOP / "app" / "surfaces").glob("*/*.py"):
+        others = [one for one in imports(path) if one.startswith("app.surfaces.") and one.count(".") > 3]
+        foreign = {one.split(".")[2] for one in others} - {path.parent.name}
+        assert not foreign - ({"compare", "why"} if path.parent.name == "editors" else set()), name_of(path)
+
+
 def test_no_private_module_of_scipy() -> None:
     for path in SOURCES:
         private = [one for one in imports(path) if one.startswith("scipy.") and "._" in one]
@@ -125,7 +145,7 @@ def test_no_module_is_longer_than_four_hundred_lines() -> None:
 
 def test_every_module_begins_with_a_docstring() -> None:
     modules = [*SOURCES, *(TOP / "tests").rglob("*.py")]
-    bare = [name_of(p) for p in modules if p.stat().st_size and not ast.get_docstring(ast.parse(p.read_text("utf-8")))]
+    bare = [name_of(path) for path in modules if path.stat().st_size and not ast.get_docstring(tree_of(path))]
     assert not bare
 
 

@@ -51,19 +51,19 @@ def things_to_wear(salts: Iterable[Salt | str]) -> str:
 
 def _dose(job: Job, amount: Amount) -> tuple[str, str]:
     per_1000_l = f"{grouped('1000')} L"
-    if amount.ml_per_l is None:
-        return job.style.weight(amount.mg_per_l * PER_L / 1000.0, None), per_1000_l
-    metric = f"{grouped(format_number(amount.ml_per_l * PER_L))} mL"
+    ml = amount.ml_in(PER_L)
+    if ml is None:
+        return job.style.weight(amount.grams_in(PER_L), None), per_1000_l
+    metric = f"{grouped(format_number(ml))} mL"
     if not job.style.us_volumes:
         return metric, per_1000_l
-    fl_oz = amount.ml_per_l / 1000.0 * PER_100_GAL_L / US_FL_OZ_L
+    fl_oz = (amount.ml_in(PER_100_GAL_L) or 0.0) / 1000.0 / US_FL_OZ_L
     return f"{format_number(fl_oz)} fl oz", f"100 US gal ({metric} per {per_1000_l})"
 
 
 def _in_all(job: Job, amount: Amount) -> str:
-    if amount.ml_per_l is None:
-        return job.style.weight(amount.mg_per_l * job.feed_l / 1000.0, None)
-    return job.style.millilitres(amount.ml_per_l * job.feed_l)
+    ml = amount.ml_in(job.feed_l)
+    return job.style.weight(amount.grams_in(job.feed_l), None) if ml is None else job.style.millilitres(ml)
 
 
 def _in_tank(job: Job, amount: Amount) -> str:

@@ -47,8 +47,7 @@ def _in_tank(job: Job, tank: Tank, content: TankContent) -> list[str]:
 
 
 def _outside(job: Job, place: str, amount: Amount) -> list[str]:
-    grams = amount.mg_per_l * job.feed_l / 1000.0
-    ml = None if amount.ml_per_l is None else amount.ml_per_l * job.feed_l
+    grams, ml = amount.grams_in(job.feed_l), amount.ml_in(job.feed_l)
     return [
         *_texts(place, "", amount.entry_id, amount.salt, job.name(amount.entry_id)),
         *_numbers(amount.mg_per_l, grams, grams, None, None, ml, None, None, amount.ml_per_l, job.feed_l),

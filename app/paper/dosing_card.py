@@ -12,6 +12,7 @@ from app.wording import format_decimals, format_short, joined
 from app.wording import paper_parts as say
 from core.bench.quantities import FL_OZ_PER_US_GALLON
 from core.bench.rise import ec_by_dose
+from core.units import value_in
 
 STEPS_TO_PLANNED = 8.0
 """About so many rows lead up to the planned dose."""
@@ -20,8 +21,8 @@ BEYOND = 1.4
 """The card ends at this many times the planned dose."""
 
 NICE = (1.0, 2.0, 2.5, 5.0, 10.0)
-CF_PER_MS, SCALE_500, SCALE_700 = 10.0, 500.0, 700.0
-"""What meters that show other scales make of 1 mS/cm (trade convention)."""
+SCALES = (("CF", 1), ("ppm-500", 0), ("ppm-700", 0))
+"""Other scales that meters show, each with the decimals they show."""
 
 Point = tuple[float, float]
 
@@ -83,11 +84,7 @@ def _row(job: Job, point: Point) -> tuple[str, ...]:
     dose, ec = point
     factor = FL_OZ_PER_US_GALLON / 1000.0
     other = dose / factor if job.style.us_volumes else dose * factor
-    readings = (
-        format_decimals(ec * CF_PER_MS, 1),
-        format_decimals(ec * SCALE_500, 0),
-        format_decimals(ec * SCALE_700, 0),
-    )
+    readings = (format_decimals(value_in(ec, "ec", scale), decimals) for scale, decimals in SCALES)
     return (format_short(dose), format_decimals(other, 2), format_decimals(ec, 2), *readings)
 
 

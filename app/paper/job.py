@@ -147,11 +147,6 @@ def _strength(source: Source) -> str:
     return f" {strength(source.strength_percent)}"
 
 
-def _ratio(value: float) -> float:
-    """A strength to three digits: the model knows no more."""
-    return float(f"{value:.3g}")
-
-
 def _harmless(value: Any) -> Any:
     if isinstance(value, str):
         return foreign(value)

@@ -81,10 +81,8 @@ def _amounts(job: Job) -> Table:
 
 
 def _amount(job: Job, amount: Amount) -> tuple[str, ...]:
-    if amount.ml_per_l is None:
-        per_1000_l = f"{format_number(amount.mg_per_l, 4)} g"
-    else:
-        per_1000_l = f"{format_number(amount.ml_per_l * 1000.0, 4)} mL"
+    ml = amount.ml_in(1000.0)
+    per_1000_l = f"{format_number(amount.grams_in(1000.0), 4)} g" if ml is None else f"{format_number(ml, 4)} mL"
     if amount.shares:
         place = joined([job.tank_in_sentence(name) for name in amount.shares])
     else:

@@ -7,11 +7,10 @@ from typing import NamedTuple
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter
 
-from app.surfaces.design.salt_lines import product_parts
 from app.widgets import paint, theme
 from app.wording import decimals_of_step, figures, format_decimals, format_number, format_short
 from app.wording import surfaces as say
-from app.wording.phrases import weight_text
+from app.wording.phrases import product_parts, weight_text
 from core.plan.records import TankContent
 from core.recipe.records import Recipe
 

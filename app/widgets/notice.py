@@ -7,29 +7,12 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
+from PySide6.QtWidgets import QLabel, QWidget
 
-from app.widgets import icons, paint, theme
+from app.widgets import icons, theme
+from app.widgets.cross_button import CrossButton
 from app.widgets.link_button import LinkButton
 from app.wording import window as say
-
-
-class _CloseButton(QAbstractButton):
-    """A cross."""
-
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.setAccessibleName(say.close_notice())
-        self.setToolTip(say.close_notice())
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        colours, painter, side = theme.colours(), QPainter(self), theme.px(12)
-        place = QRectF((self.width() - side) / 2, (self.height() - side) / 2, side, side)
-        icons.draw(painter, "mark-close", place, colours.text if self.underMouse() else colours.muted)
-        if self.hasFocus():
-            paint.focus_ring(painter, QRectF(self.rect()), colours.focus, theme.px(4))
-
 
 Offer = tuple[str, Callable[[], object]]
 """What a button says and what it does."""
@@ -63,7 +46,7 @@ class Notice(QWidget):
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._words.setFont(theme.font())
-        self._close = _CloseButton(self)
+        self._close = CrossButton(self, say.close_notice())
         self._close.clicked.connect(self._put_away)
         self._messages: list[_Message] = []
         self.buttons: list[LinkButton] = []

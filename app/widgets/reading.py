@@ -13,7 +13,7 @@ OUR_UNIT = "mg/L"
 
 _NUMBER_AND_BASIS = re.compile(r"(?P<number>.*?[\d½¼¾]) *(?P<basis>[A-Za-z][A-Za-z0-9₀-₉-]*)")
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
-_LIKE_THOUSANDS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}(?![\d.,])")
+_LIKE_THOUSANDS = re.compile(r"[1-9]\d{0,2}\.\d{3}(?![\d.,])")
 
 
 class Reading(NamedTuple):
@@ -65,7 +65,7 @@ def with_basis(text: str) -> str | None:
 
 
 def looks_grouped(text: str) -> bool:
-    """Return whether a number may be meant to have a mark for thousands: "1,500" is read as 1.5."""
+    """Return whether a number may be meant to have a mark for thousands: "1.500" is read as 1.5, "1,500" refused."""
     return _LIKE_THOUSANDS.match(text.strip()) is not None
 
 

@@ -4,30 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QLinearGradient, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractButton, QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from app.widgets import icons, paint, theme
+from app.widgets import paint, theme
+from app.widgets.cross_button import CrossButton
 from app.widgets.slim_bar import slim
 from app.wording import editors as say
 
 HEAD, SHADE = 46, 8
-
-
-class _Close(QAbstractButton):
-    """A cross at the sheet's head."""
-
-    def __init__(self, parent: QWidget, name: str) -> None:
-        super().__init__(parent)
-        self.setAccessibleName(name)
-        self.setToolTip(name)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        colours, painter, side = theme.colours(), QPainter(self), theme.px(12)
-        place = QRectF((self.width() - side) / 2, (self.height() - side) / 2, side, side)
-        icons.draw(painter, "mark-close", place, colours.text if self.underMouse() else colours.muted)
-        if self.hasFocus():
-            paint.focus_ring(painter, QRectF(self.rect()), colours.focus, theme.px(4))
 
 
 class SideSheet(QWidget):
@@ -59,7 +43,7 @@ class SideSheet(QWidget):
         for layout, below in ((self.top_layout, 6), (self.body_layout, 16)):
             layout.setContentsMargins(theme.px(18), theme.px(2), theme.px(14), theme.px(below))
             layout.setSpacing(theme.px(8))
-        self.close_button = _Close(self, say.close_sheet(title))
+        self.close_button = CrossButton(self, say.close_sheet(title))
         self.close_button.clicked.connect(self.closed)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)  # what changes below it costs no painting
         self.hide()

@@ -10,19 +10,22 @@ from app.widgets import paint, theme
 
 
 class SlimBar(QScrollBar):
-    """An upright scroll bar: a rounded handle, no arrows drawn."""
+    """A scroll bar with a rounded handle, no arrows drawn."""
 
-    def __init__(self) -> None:
-        super().__init__(Qt.Orientation.Vertical)
+    def __init__(self, orientation: Qt.Orientation = Qt.Orientation.Vertical) -> None:
+        super().__init__(orientation)
 
     def sizeHint(self) -> QSize:
-        return QSize(theme.px(11), super().sizeHint().height())
+        usual, slim = super().sizeHint(), theme.px(11)
+        upright = self.orientation() is Qt.Orientation.Vertical
+        return QSize(slim, usual.height()) if upright else QSize(usual.width(), slim)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         colours, painter = theme.colours(), QPainter(self)
         painter.fillRect(self.rect(), colours.window)
         place = self._handle().adjusted(theme.px(2), theme.px(2), -theme.px(2), -theme.px(2))
-        paint.panel(painter, place, colours.muted if self.underMouse() else colours.field_line, None, place.width() / 2)
+        ink = colours.muted if self.underMouse() else colours.field_line
+        paint.panel(painter, place, ink, None, min(place.width(), place.height()) / 2)
 
     def _handle(self) -> QRectF:
         """Return the part of the track that stands for what is in view, where the mouse finds it."""

@@ -20,6 +20,10 @@ TANK_SENTENCES = {
         "This tank is so close to settling ({solids}) that the forecast cannot be sure: {content}. "
         "Try a glass jar of it overnight first, or make it a little weaker."
     ),
+    "tank-beyond-model": marked(
+        "At {ratio} this tank is stronger than any its forecast was measured for: {content}. Whether it stays "
+        "clear is not known. Make it no stronger than {clear_ratio}, or try a glass jar of it overnight first."
+    ),
     "cold-store": marked(
         "This tank is clear when mixed but not when it cools to {coldest_c}: {content}. What settles then: {solids}. "
         "Keep it warmer, or make it weaker."

@@ -233,9 +233,9 @@ def cautions_words(stops: int, checks: int) -> str:
     return ", ".join(parts) or _("none")
 
 
-def dose(ml_per_l: float) -> str:
-    """Return how much of a tank already mixed goes into a litre of feed."""
-    return _("{ml} mL/L").format(ml=format_number(ml_per_l))
+def litres_of_tank(ml_per_l: float) -> str:
+    """Return how much of a tank already mixed goes into 1000 L of feed."""
+    return _("{litres} L").format(litres=format_number(ml_per_l))  # a millilitre per litre is a litre per 1000 L
 
 
 def as_mixed() -> str:

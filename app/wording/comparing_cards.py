@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.wording import figures
 from app.wording.compare import ION_NAMES, usual_text
 from app.wording.comparing import money
 from app.wording.goals import named
 from app.wording.language import gettext as _
 from app.wording.numbers import format_number, format_short
 from app.wording.window import CURRENCY_SIGNS
-from app.wording.words import joined, nutrient_word, salt_in_sentence
+from app.wording.words import joined, nutrient_word
 
 if TYPE_CHECKING:
     from core.blend.ratios import Ratio
@@ -218,8 +217,3 @@ def water_dialog() -> str:
 def use_edit(name: str) -> str:
     """Return what the menu calls opening a variant as the recipe."""
     return _("take {name}").format(name=name)
-
-
-def price_from(entry_id: str) -> str:
-    """Return a product's name as it begins a sentence."""
-    return figures.capital(salt_in_sentence(entry_id))

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from app.wording.language import gettext as _
 from app.wording.numbers import format_decimals, format_number, format_short
-from app.wording.words import joined, nutrient_word
+from app.wording.words import joined, nutrient_word, salt_in_sentence
 
 if TYPE_CHECKING:
     from core.plan.correction import Addition, Corrected
@@ -26,6 +26,29 @@ def addition_text(addition: Addition) -> str:
     if addition.millilitres is None:
         return _("{number} g").format(number=format_number(addition.grams))
     return _("{number} mL").format(number=format_number(addition.millilitres))
+
+
+def turn_text(turn: str, *, drained: bool) -> str:
+    """Return when and how the products of a turn go in; drained where water is filled in before."""
+    if turn == "first" and drained:
+        return _("First the acid, into the water that fills it up, before anything else:")
+    return {
+        "first": _("First the acid, into the reservoir, before anything else:"),
+        "then": _("Then add one after another, each in its own bucket of water, stirring:"),
+        "last": _("The acid last, a little at a time, by the pH:"),
+    }[turn]
+
+
+def scales_text(found: Corrected) -> str:
+    """Return what is too little for the scales there are; nothing where all can be weighed."""
+    little = [one for one in found.additions if one.too_little_for_g is not None]
+    if not little:
+        return ""
+    names = joined([salt_in_sentence(one.salt) for one in little])
+    return _(
+        "Under half a step of the finest scale ({step} g), so it cannot be weighed: {products}. Leave it out this "
+        "time, or dissolve ten steps or more in a measured bottle of water and pour in the share that holds this much."
+    ).format(step=format_short(little[0].too_little_for_g or 0.0), products=names)
 
 
 def step_text(found: Corrected) -> str:

@@ -158,8 +158,9 @@ def second_share() -> str:
     return _("Share of the whole")
 
 
-CLOSES_PERCENT, NEARLY_PERCENT = 5.0, 10.0
-"""Difference of the charges over their sum up to which a report is said to close, and to close nearly."""
+CLOSES_PERCENT, NEARLY_PERCENT = 10.0, 20.0
+"""Difference of the charges over their mean up to which a report is said to close, and to close nearly; above the first
+the plan has a caution."""
 
 
 def balance_empty() -> str:
@@ -167,17 +168,15 @@ def balance_empty() -> str:
     return _("Nothing stated yet: pure water is assumed.")
 
 
-def balance(cations_meq_per_l: float, anions_meq_per_l: float) -> str:
-    """Return how well a report's ions balance, in figures and in a word."""
-    whole = cations_meq_per_l + anions_meq_per_l
-    gap = 100.0 * abs(cations_meq_per_l - anions_meq_per_l) / whole if whole > 0 else 0.0
+def balance(cations_meq_per_l: float, anions_meq_per_l: float, gap_percent: float) -> str:
+    """Return how well a report's ions balance, in figures and in a word; the gap is that of the plan's caution."""
     figures_ = _("{cations} meq/L of cations, {anions} of anions").format(
         cations=format_decimals(cations_meq_per_l, 2), anions=format_decimals(anions_meq_per_l, 2)
     )
-    if gap <= CLOSES_PERCENT:
+    if gap_percent <= CLOSES_PERCENT:
         return _("✓ The ions balance: {figures}.").format(figures=figures_)
     short = _("anions") if cations_meq_per_l > anions_meq_per_l else _("cations")
-    if gap <= NEARLY_PERCENT:
+    if gap_percent <= NEARLY_PERCENT:
         return _("≈ The ions nearly balance: {figures}.").format(figures=figures_)
     return _("▲ The ions do not balance: {figures}; {short} are missing or misread.").format(
         figures=figures_, short=short

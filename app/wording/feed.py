@@ -51,9 +51,17 @@ REMARKS = {
         "The meter reads {read_ms_per_cm} mS/cm where {expected_ms_per_cm} was expected: it hardly moved. Stir, wait "
         "and read again before pouring more; look at the scale and the probe."
     ),
+    "factor-doubtful": marked(
+        "The EC rose {factor} times as much as foretold, which no meter explains. Stir, wait and read again before "
+        "anything else goes in: is it the right tank, volume and scale?"
+    ),
     "factor-odd": marked(
-        "The EC rose {factor} times as much as foretold, which no meter explains. Stir and read again: is it the right "
-        "tank, volume and scale?"
+        "The EC rose {factor} times as much as foretold, which no meter explains: look at tank, volume and scale. It "
+        "goes on by what you read."
+    ),
+    "factor-twice": marked(
+        "Read twice, the EC rose {factor} times as much as foretold. It goes on by what you read; find out why, and "
+        "look at tank, volume and scale, before the next reservoir."
     ),
     "water-too-strong": marked(
         "It is too strong, and the water at hand ({water_ms_per_cm} mS/cm) cannot thin it to {wanted_ms_per_cm}. Take "
@@ -260,6 +268,8 @@ def in_all_text(told: Feeding, system: System) -> str:
 def factor_text(told: Feeding) -> str:
     """Return what the tanks give over the forecast, where that is known."""
     number = format_decimals(told.factor, 2)
+    if told.factor_measured and not told.factor_kept:
+        return _("They gave {factor} of the forecast; counted with for this reservoir alone.").format(factor=number)
     if told.factor_measured:
         return _("Your tanks give {factor} of the forecast; used from now on.").format(factor=number)
     if abs(told.factor - 1.0) >= 0.005:
@@ -308,13 +318,8 @@ def remark(one: Remark) -> str:
     return _(REMARKS[one.code]).format(**words)
 
 
-def wanted_mark() -> str:
-    """Return what stands at the dose wanted."""
-    return _("wanted")
-
-
-def acid_care(drop: Drop) -> str:
+def acid_care(salt: str) -> str:
     """Return what to mind with an acid or base in hand, shortest first."""
     return _("{product}: always the chemical into the water, slowly, stirring; never the other way.").format(
-        product=figures.capital(salt_in_sentence(drop.salt))
+        product=figures.capital(salt_in_sentence(salt))
     )

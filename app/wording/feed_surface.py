@@ -88,16 +88,6 @@ def no_temperature() -> str:
     return _("Readings are brought to 25 °C from 0 to 50 °C.")
 
 
-def now_heading() -> str:
-    """Return what stands over the last reading."""
-    return _("Now")
-
-
-def wanted_heading() -> str:
-    """Return what stands over the EC wanted."""
-    return _("Wanted")
-
-
 def title(reservoir: str, told: Feeding | None, system: System, volume_l: float | None) -> str:
     """Return the surface's head: which reservoir and how much is in it."""
     name = reservoir or _("The reservoir")
@@ -268,11 +258,6 @@ def no_tanks() -> str:
 def working() -> str:
     """Return what stands there while the tanks are worked out."""
     return _("Working the tanks out…")
-
-
-def state_first() -> str:
-    """Return what is asked before the first reading."""
-    return _("Say above how much is in the reservoir.")
 
 
 def finish_lines(told: Feeding, meter: Meter) -> list[tuple[str, str]]:

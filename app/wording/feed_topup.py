@@ -103,10 +103,26 @@ def option_after(option: Option, meter: Meter) -> str:
     return _("then {reading}").format(reading=feed.reading_and_ec(option.after_ms_per_cm, meter))
 
 
-def option_name(option: Option, system: System, meter: Meter) -> str:
-    """Return a way to fill up in words for screen readers."""
-    amounts = (option_amount(option, system), option_water(option, system))
-    return ", ".join((option_title(option), *amounts, option_after(option, meter)))
+def option_acid(option: Option, system: System) -> str:
+    """Return the acid that goes with a way to fill up, and when; nothing where the recipe has none."""
+    if option.acids_first:
+        words = _("First the acid: {amounts} into the {volume} of water, before the tanks.")
+        if not any(pour.ml for pour in option.pours):
+            words = _("First the acid: {amounts} into the {volume} of water, before it goes in.")
+    else:
+        words = _("The acid last: about {amounts} into the reservoir after the tanks, a little at a time, by its pH.")
+    drops = option.acids_first or option.acids_last
+    amounts = [
+        _("{amount} of {product}").format(amount=feed.amount(drop, system), product=feed.product_within(drop))
+        for drop in drops
+    ]
+    water = feed.volume(option.water_l, system)
+    return words.format(amounts=joined(amounts), volume=water) if drops else ""
+
+
+def option_acid_care(option: Option) -> str:
+    """Return what to mind with that acid in hand."""
+    return " ".join(feed.acid_care(drop.salt) for drop in (*option.acids_first, *option.acids_last))
 
 
 def columns() -> tuple[str, str, str, str, str]:

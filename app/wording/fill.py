@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import string
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -58,11 +57,6 @@ def fill(template: str, data: Mapping[str, Any]) -> str:
     """Return the sentence with each blank in words, its first letter large."""
     text = template.format_map(_Blanks({name: in_words(name, value) for name, value in data.items()}))
     return text[:1].upper() + text[1:] if template.startswith("{") else text
-
-
-def blanks(template: str) -> set[str]:
-    """Return the names of a sentence's blanks."""
-    return {name for _text, name, _spec, _conversion in string.Formatter().parse(template) if name}
 
 
 def in_words(name: str, value: Any) -> str:

@@ -158,11 +158,6 @@ def number_text(value: float | None) -> str:
     return "" if value is None else format_short(value, 4)
 
 
-def ec_unit() -> str:
-    """Return the unit of every EC in the table."""
-    return _("mS/cm")
-
-
 def diary_title(count: int) -> str:
     """Return the title over the table."""
     if count == 1:

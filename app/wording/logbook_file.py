@@ -88,9 +88,13 @@ def not_read_in(reason: str) -> str:
 
 def read_in(new: int, there: int) -> str:
     """Return how many lines of a table were new."""
-    if there:
-        return _("{new} lines were added; {there} were in the diary already.").format(new=new, there=there)
-    return _("{new} lines were added.").format(new=new)
+    added = _("1 line was added") if new == 1 else _("{new} lines were added").format(new=new)
+    if not there:
+        return _("{added}.").format(added=added)
+    known = (
+        _("1 was in the diary already") if there == 1 else _("{there} were in the diary already").format(there=there)
+    )
+    return _("{added}; {known}.").format(added=added, known=known)
 
 
 def no_reservoir() -> str:

@@ -8,7 +8,7 @@ from app.wording import figures
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.logbook import ec_text, number_text, ph_text, when_text
-from app.wording.numbers import format_number, format_short
+from app.wording.numbers import format_decimals, format_number, format_short
 from app.wording.words import joined, nutrient_word
 
 if TYPE_CHECKING:
@@ -80,9 +80,12 @@ def nothing_foretold() -> str:
     return _("Nothing is foretold yet: it takes a filling with parts of a batch, or a laboratory's report.")
 
 
-def odd(at: str, off: str) -> str:
+def odd(at: str, off_percent: float) -> str:
     """Return which reading is off, and by how much."""
-    return _("The EC read at {at} is {off} from what was foretold.").format(at=at, off=off)
+    said = _("The EC read at {at} is {percent} % under what was foretold.")
+    if off_percent > 0.0:
+        said = _("The EC read at {at} is {percent} % over what was foretold.")
+    return said.format(at=at, percent=format_decimals(abs(off_percent), 0))
 
 
 def drifting(percent: float) -> str:

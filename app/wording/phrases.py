@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.wording.figures import name_parts, strength
 from app.wording.language import gettext as _
 from app.wording.numbers import decimals_of_step, format_decimals, format_number, format_short
 from app.wording.words import joined, salt_name, solid_word, verdict_word
 
 if TYPE_CHECKING:
     from core.plan.records import Cost, Feed, Tank, TankContent
+    from core.recipe.records import ShelfEntry
 
 
 def product_name(salt_id: str, entry_id: str, strength_percent: float | None = None) -> str:
@@ -18,6 +20,12 @@ def product_name(salt_id: str, entry_id: str, strength_percent: float | None = N
     if strength_percent is not None:
         name = _("{product} {percent} %").format(product=name, percent=format_short(strength_percent))
     return name if entry_id == salt_id else _("{product} ({entry})").format(product=name, entry=entry_id)
+
+
+def product_parts(entry: ShelfEntry) -> tuple[str, str]:
+    """Return a shelf entry's name in two: what it is, and its grade, hydrate or strength."""
+    name, kind = name_parts(salt_name(entry.salt))
+    return name, kind if entry.strength_percent is None else strength(entry.strength_percent)
 
 
 def weight_text(content: TankContent) -> str:

@@ -3,7 +3,7 @@
 from core.catalog.acids import concentration_mol_per_l, density_kg_per_l, is_liquid
 from core.catalog.atomic_weights import ATOMIC_WEIGHTS, molar_mass_g_per_mol
 from core.catalog.closed_loop import ClosedLoop, closed_loops
-from core.catalog.crops import CropProfile, CropTarget, UnknownCrop, crop, crop_names, crops, crops_of
+from core.catalog.crops import CropProfile, CropTarget, UnknownCrop, crop, crops, crops_of
 from core.catalog.hazards import (
     Hazard,
     HazardClass,
@@ -41,7 +41,6 @@ __all__ = [
     "closed_loops",
     "concentration_mol_per_l",
     "crop",
-    "crop_names",
     "crops",
     "crops_of",
     "density_kg_per_l",

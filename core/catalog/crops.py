@@ -93,12 +93,6 @@ def crops_of(crop_name: str) -> tuple[CropProfile, ...]:
 
 
 @cache
-def crop_names() -> tuple[str, ...]:
-    """Return the crops there are profiles of, in alphabetical order."""
-    return tuple(sorted({profile.crop for profile in crops()}, key=str.casefold))
-
-
-@cache
 def highest_published_mg_per_l(nutrient: str) -> float:
     """Return the most of a nutrient that any feed or range of the catalog holds [mg/L]; 0 where none names it."""
     wanted = (target for profile in crops() if profile.kind != "uptake" for target in profile.targets)

@@ -6,7 +6,7 @@ from core.units.errors import AmbiguousText, UnitError
 from core.units.formats import format_mass, format_volume, plain_number
 from core.units.lookup import OUR_UNIT, Context, Kind
 from core.units.quantity import Understood, read_quantity, value_in
-from core.units.text import read_number
+from core.units.text import has_decimal_comma, read_number, refuse_thousands
 
 __all__ = [
     "OUR_UNIT",
@@ -17,8 +17,10 @@ __all__ = [
     "UnitError",
     "format_mass",
     "format_volume",
+    "has_decimal_comma",
     "plain_number",
     "read_number",
     "read_quantity",
+    "refuse_thousands",
     "value_in",
 ]

@@ -11,7 +11,7 @@ from core.units.errors import AmbiguousText, UnitError, shown
 from core.units.factors import FAHRENHEIT, Unit, folded
 from core.units.formats import plain_number
 from core.units.lookup import OUR_UNIT, Context, Kind, find_unit
-from core.units.text import leading_number, normal
+from core.units.text import leading_number, normal, refuse_thousands
 
 
 class Understood(NamedTuple):
@@ -64,6 +64,7 @@ def read_quantity(
     """
     context = Context(of, us_units, phosphate_valence)
     plain = normal(text)
+    refuse_thousands(plain)
     understood = _read_ratio(plain) if kind == "dilution" else None
     if understood is None:
         understood = _read_parts(plain, kind, default_unit, context)

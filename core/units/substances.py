@@ -50,11 +50,6 @@ MEQ_PER_DEGREE: dict[str, float] = {
 (64.79891 mg) of CaCO3 per imperial gallon. How known: MEMORY of the definitions, the factors DERIVED."""
 
 
-def substances() -> tuple[str, ...]:
-    """Return everything a concentration can be of."""
-    return (*ELEMENT, *ALKALINITY)
-
-
 @cache
 def molar_mass(substance: str) -> float:
     """Return grams per mole of a nutrient (its element) or of a formula [g/mol]."""

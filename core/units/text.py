@@ -1,7 +1,8 @@
 """Numbers as people type them: either decimal mark, fractions, simple arithmetic; never a silent factor of ten.
 
-One rule for marks: the point and the comma are both THE decimal mark, so "1,234" and "1.234" are both 1.234.
-A second mark in one number is refused aloud. Only spaces and apostrophes may group digits, in threes: "1 234" is 1234.
+One rule for marks: the point and the comma are both the decimal mark, so "12,5" and "12.5" are both 12.5. What half the
+world reads as thousands is refused aloud: a second mark in one number, a comma before three digits as in "1,000", and
+in a text whose commas are decimal marks a point before three. Spaces and apostrophes alone group digits: "1 234".
 """
 
 from __future__ import annotations
@@ -24,6 +25,8 @@ _GROUPED = re.compile(r"\d \d{3}")
 _DASHES = str.maketrans(dict.fromkeys("−–‒‐‑﹣－", "-") | dict.fromkeys("×·∙⋅", "*") | {"⁄": "/", "∕": "/", "÷": "/"})
 _MARKS = str.maketrans({"٫": ".", "٬": " ", "º": "°", "˚": "°"})  # the Arabic mark for thousands only ever groups
 _LOOSE_RAISED_DIGIT = re.compile(r"(?<![A-Za-zµμ⁻])[⁰¹²³⁴-⁹₀-₉]")  # "m³" and "NO₃" are units, "10²" must not be 102
+_THOUSANDS = {mark: re.compile(rf"[1-9]\d{{0,2}}{re.escape(mark)}\d{{3}}") for mark in ",."}
+_DECIMAL_COMMA = re.compile(r"\d+,\d+")
 _APOSTROPHE = re.compile(r"(?<=\d)['’](?=\d{3}(?!\d))")
 
 
@@ -40,10 +43,12 @@ def read_number(text: str) -> float:
 
     Raises
     ------
-    AmbiguousText : two decimal marks ("1.234,5"), or a dash that could be a range.
+    AmbiguousText : two decimal marks ("1.234,5"), one that may part thousands ("1,000"), a dash that could be a range.
     UnitError : empty, not a number, not finite, divided by zero.
     """
-    found = leading_number(normal(text))
+    plain = normal(text)
+    refuse_thousands(plain)
+    found = leading_number(plain)
     if found.rest:
         raise UnitError(Phrase("{text} is not a number.", text=shown(text)))
     return found.value
@@ -66,6 +71,38 @@ def normal(text: str) -> str:
     if not plain:
         raise UnitError(Phrase("Nothing is typed."))
     return plain
+
+
+def refuse_thousands(text: str, *, decimal_comma: bool = False) -> None:
+    """Refuse a number that may be meant a thousand times as large; "0,475", "12,5" and "1.000" alone are no such.
+
+    decimal_comma : commas are decimal marks where this text stands, so that a point may part thousands; those of the
+        text itself are looked at in any case
+
+    Raises
+    ------
+    AmbiguousText : with both ways to write it.
+    """
+    commas = decimal_comma or has_decimal_comma(text)
+    for number in re.findall(_NUMBER, text):
+        if _THOUSANDS[","].fullmatch(number) or (commas and _THOUSANDS["."].fullmatch(number)):
+            sentence = Phrase("{text} can be read as thousands and as decimals", text=shown(number))
+            raise AmbiguousText(sentence, _whole_or_decimals(number, "," if commas else "."))
+
+
+def has_decimal_comma(text: str) -> bool:
+    """Tell whether a text holds a number whose comma can only be a decimal mark."""
+    numbers = re.findall(_NUMBER, text)
+    return any(_DECIMAL_COMMA.fullmatch(one) and not _THOUSANDS[","].fullmatch(one) for one in numbers)
+
+
+def _whole_or_decimals(number: str, mark: str) -> tuple[str, str]:
+    """Return "1,000" as 1000 and as 1.0, each read without a question."""
+    head, last = re.split("[.,]", number)
+    decimals = last.rstrip("0") or "0"
+    if mark == "," and len(decimals) == len(last):
+        decimals += "0"
+    return head + last, f"{head}{mark}{decimals}"
 
 
 def leading_number(text: str) -> NumberRead:

@@ -71,11 +71,7 @@ def window(
     window.activateWindow()
     settle(window)
     yield window
-    window.room.session.edits.setClean()  # or closing asks whether to save
-    window.close()
-    window.deleteLater()
-    del window
-    _nothing_left()
+    put_away(window)
 
 
 @pytest.fixture
@@ -86,20 +82,29 @@ def settled() -> Callable[[MainWindow], None]:
 
 def settle(window: MainWindow) -> None:
     """Run the event loop until the newest plan is the recipe's."""
+    until(window.room.session._planner.idle)
+
+
+def until(is_so: Callable[[], bool]) -> None:
+    """Run the event loop until this is so, and what it brought is shown."""
     from PySide6.QtCore import QCoreApplication, QDeadlineTimer
 
-    planner = window.room.session._planner
-    deadline = QDeadlineTimer(5000)
-    while not planner.idle() and not deadline.hasExpired():
+    deadline = QDeadlineTimer(20_000)
+    while not is_so() and not deadline.hasExpired():
         QCoreApplication.processEvents()
     QCoreApplication.processEvents()
-    assert planner.idle()
+    assert is_so()
 
 
-def _nothing_left() -> None:
+def put_away(window: MainWindow) -> None:
+    """Close a window for good, and see that nothing of it is left behind."""
     from PySide6.QtCore import QCoreApplication, QEvent, QTimer
     from shiboken6 import isValid
 
+    window.room.session.edits.setClean()  # or closing asks whether to save
+    window.close()
+    window.deleteLater()
+    del window
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
     gc.collect()
     timers = [thing for thing in gc.get_objects() if issubclass(type(thing), QTimer) and isValid(thing)]

@@ -149,6 +149,36 @@ def open_logbook(window: MainWindow, state: str) -> None:
     QApplication.processEvents()
 
 
+def open_weighout(window: MainWindow, state: str) -> None:
+    """Show the batch being weighed: "weighout-over" with too much of the second product in, "weighout-done" ticked."""
+    from PySide6.QtCore import QEventLoop
+    from PySide6.QtWidgets import QApplication
+
+    from app.surfaces.weighout import WeighoutSurface
+
+    window.go_to("weighout")
+    surface = window.room.surfaces["weighout"]
+    assert isinstance(surface, WeighoutSurface)
+
+    def settle() -> None:
+        while not surface.idle():
+            QApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
+
+    settle()
+    window.room.session.weighing.start_over()
+    if state == "over":
+        surface.now.button.click()
+        settle()
+        surface.now.other.field.setText("1500")
+        surface.now.other.field.textEdited.emit("1500")
+        surface.now.button.click()
+    while state == "done" and surface.now.line() is not None:
+        surface.now.button.click()
+        settle()
+    settle()
+    QApplication.processEvents()
+
+
 def open_compare(window: MainWindow, state: str) -> None:
     """Set variants beside the recipe: "goals", or "crops" with an adaptation and one kept; "adapt" makes another."""
     from PySide6.QtCore import QEventLoop
@@ -215,6 +245,8 @@ def show(window: MainWindow, surface: str) -> None:
         open_compare(window, surface.removeprefix("compare-"))
     elif surface == "feed" or surface.startswith("feed-"):
         open_feed(window, surface.removeprefix("feed").removeprefix("-"))
+    elif surface == "weighout" or surface.startswith("weighout-"):
+        open_weighout(window, surface.removeprefix("weighout").removeprefix("-"))
     elif surface == "logbook" or surface.startswith("logbook-"):
         open_logbook(window, surface.removeprefix("logbook").removeprefix("-"))
     elif surface.startswith("goal-"):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from msgspec import structs
 
 from core.plan.records import (
@@ -28,6 +30,9 @@ from core.recipe.records import (
     Water,
     WaterContents,
 )
+
+if TYPE_CHECKING:
+    from app.session.session import Session
 
 TARGETS = {
     "N": 128, "P": 46, "K": 180, "Ca": 138, "Mg": 38, "Fe": 2.5, "Mn": 0.8, "Zn": 0.3, "B": 0.3, "Cu": 0.1, "Mo": 0.05,
@@ -198,3 +203,11 @@ def _followed(row: NutrientRow, target: float | None) -> NutrientRow:
         feed_mg_per_l=target,
         verdict="met",
     )
+
+
+def want_potassium(session: Session, mg_per_l: float) -> None:
+    """Push an edit: another target of potassium."""
+    from app.session import changes
+
+    assert session.recipe is not None
+    session.push("target", ("aim", "K"), changes.with_target(session.recipe, "K", mg_per_l))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from app.widgets import paint, theme
+from app.widgets.axis import Axis, axis_up_to
 from app.wording import format_short
 from app.wording import titration as say
 
@@ -18,14 +19,6 @@ if TYPE_CHECKING:
 TICKS_AT_MOST = 7
 LEFT, RIGHT, TOP, BOTTOM = 40, 16, 34, 46
 """Room around the plot for figures, titles and legend [px]."""
-
-
-class Axis(NamedTuple):
-    """A span of values with the values its ticks stand at."""
-
-    low: float
-    high: float
-    ticks: tuple[float, ...]
 
 
 class CurveDrawing:
@@ -48,7 +41,7 @@ class CurveDrawing:
         """Paint grid, figures, axis titles and where calcium phosphate may cloud."""
         colours, painter, plot = theme.colours(), self._painter, self._plot
         self._paint_clouding()
-        small, line = theme.small(), small_height()
+        small, line = theme.small(), theme.small().height()
         for ph in self._ph.ticks:
             y = self._y(ph)
             painter.fillRect(QRectF(plot.left(), y - 0.5, plot.width(), 1), colours.line)
@@ -145,16 +138,9 @@ class CurveDrawing:
             right = start - theme.px(14)
 
 
-def small_height() -> int:
-    """Return the height of a line of small text [px]."""
-    return theme.small().height()
-
-
 def dose_axis(most: float) -> Axis:
     """Return an axis from 0 to a dose, its ticks at round numbers."""
-    step = _round_step(most / (TICKS_AT_MOST - 1))
-    count = math.floor(most / step + 1e-9)
-    return Axis(0.0, most, tuple(number * step for number in range(count + 1)))
+    return axis_up_to(most, TICKS_AT_MOST)
 
 
 def ph_axis(curve: Titration) -> Axis:
@@ -162,8 +148,3 @@ def ph_axis(curve: Titration) -> Axis:
     values = (*curve.ph_closed, *curve.ph_aired)
     low, high = math.floor(min(values) - 0.1), math.ceil(max(values) + 0.1)
     return Axis(float(low), float(high), tuple(float(ph) for ph in range(low, high + 1)))
-
-
-def _round_step(least: float) -> float:
-    size = 10.0 ** math.floor(math.log10(least))
-    return next(size * factor for factor in (1.0, 2.0, 2.5, 5.0, 10.0) if size * factor >= least - 1e-12)

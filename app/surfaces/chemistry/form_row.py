@@ -118,4 +118,4 @@ class FormRow(Explained):
 
 
 def _charge(form: Form) -> str:
-    return format_short(form.charge * form.mmol_per_l) if form.charge else figures.DASH
+    return format_short(form.meq_per_l) if form.charge else figures.DASH

@@ -126,6 +126,5 @@ def _explanation(form: Form, forms: tuple[Form, ...]) -> str:
     share = None
     if form.of and not form.name.startswith("inert"):
         total = next((one for one in say.FIRST_OF_A_PAIR if one in form.of), form.of[0])
-        whole = sum(one.mmol_per_l for one in forms if total in one.of)
-        share = (total, 100.0 * form.mmol_per_l / whole)
+        share = (total, form.percent_of(total, forms))
     return say.form_explanation(form, share, formation_of(form.name), conductivity_of(form.name))

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QCheckBox, QWidget
 
 from app.session import adapting
 from app.session.session import Session
-from app.surfaces.editors.sheet import EditorSheet
+from app.surfaces.recipe_sheet import EditorSheet
 from app.widgets import theme
 from app.widgets.form import Words
 from app.widgets.link_button import LinkButton

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
@@ -10,6 +9,7 @@ from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter,
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.widgets import paint, theme
+from app.widgets.axis import Axis, axis_around
 from app.wording import comparing_cards as cards
 from app.wording import format_short
 
@@ -29,28 +29,6 @@ class Stop(NamedTuple):
     per_1000_l: float
     name: str = ""
     chosen: bool = False
-
-
-class Axis(NamedTuple):
-    """An axis with its ticks."""
-
-    low: float
-    high: float
-    ticks: tuple[float, ...]
-
-    def share(self, value: float) -> float:
-        """Return where along the axis a value lies, 0 to 1."""
-        return (value - self.low) / (self.high - self.low) if self.high > self.low else 0.0
-
-
-def axis(low: float, high: float, count: int = TICKS) -> Axis:
-    """Return an axis that holds both ends, its ticks at round numbers."""
-    least = max(high - low, abs(high) * 0.05, 1e-6) / max(1, count - 1)
-    size = 10.0 ** math.floor(math.log10(least))
-    step = next(size * factor for factor in (1.0, 2.0, 2.5, 5.0, 10.0) if size * factor >= least * (1 - 1e-9))
-    first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
-    last = max(last, first + 1)
-    return Axis(first * step, last * step, tuple(number * step for number in range(first, last + 1)))
 
 
 class CostPlot(QWidget):
@@ -135,7 +113,7 @@ class CostPlot(QWidget):
         stops = self.stops()
         costs = [stop.per_1000_l for stop in stops] or [0.0, 1.0]
         widest = max([stop.deviation_percent for stop in stops] or [1.0])
-        return axis(0.0, max(widest, 1.0)), axis(min(costs), max(costs), 5)
+        return axis_around(0.0, max(widest, 1.0), TICKS), axis_around(min(costs), max(costs), TICKS - 1)
 
     def _plot(self) -> QRectF:
         return QRectF(self.rect()).adjusted(theme.px(LEFT), theme.px(TOP), -theme.px(RIGHT), -theme.px(BOTTOM))
@@ -184,22 +162,33 @@ class CostPlot(QWidget):
             self._paint_dot(painter, spot, colours.card, colours.accent, theme.px(3))
 
     def _paint_points(self, painter: QPainter, across: Axis, up: Axis) -> None:
-        """Paint the variants, names beside them; names of points in one place stand below each other."""
-        colours, plot, face = theme.colours(), self._plot(), theme.font(11.5)
+        """Paint the variants, each name where it touches no other name and no other variant's mark."""
+        colours, face, reach = theme.colours(), theme.font(11.5), theme.px(5)
+        spots = {point: self._spot(point, across, up) for point in self._points}
+        marks = {point: QRectF(s.x() - reach, s.y() - reach, 2.0 * reach, 2.0 * reach) for point, s in spots.items()}
         taken: list[QRectF] = []
-        for point in sorted(self._points, key=lambda one: not one.chosen):
-            spot = self._spot(point, across, up)
+        for point, spot in sorted(spots.items(), key=lambda one: one[1].y()):
             fill = colours.places[1] if point.chosen else colours.card
-            self._paint_dot(painter, spot, fill, colours.places[1], theme.px(5))
-            wide = face.width(point.name) + 2.0
-            left = spot.x() + theme.px(9)
-            if left + wide > plot.right():
-                left = max(plot.left(), spot.x() - theme.px(9) - wide)
-            words = QRectF(left, spot.y() - face.height() - theme.px(1), wide, face.height())
-            while any(words.intersects(other) for other in taken) or words.top() < plot.top() - theme.px(2):
-                words.translate(0, face.height())
+            self._paint_dot(painter, spot, fill, colours.places[1], reach)
+            others = taken + [mark for other, mark in marks.items() if other is not point]
+            words = self._free_place(spot, face.width(point.name) + 2.0, face.height(), others)
             taken.append(words)
             paint.text(painter, words, point.name, face, colours.text)
+
+    def _free_place(self, spot: QPointF, wide: float, tall: float, others: list[QRectF]) -> QRectF:
+        """Return where a name of this size may stand: beside its mark, else below on either side, else further down."""
+        plot, gap = self._plot(), theme.px(9)
+        right, left = spot.x() + gap, spot.x() - gap - wide
+        tops = spot.y() - tall - theme.px(1), spot.y() - tall / 2, spot.y() + theme.px(1)
+        beside = [QRectF(x, top, wide, tall) for top in tops for x in (right, left)]
+        within = [p for p in beside if p.left() >= plot.left() and p.right() <= plot.right() and p.top() >= plot.top()]
+        free = (place for place in within if not any(place.intersects(other) for other in others))
+        found = next(free, None)
+        if found is None:
+            found = QRectF(min(right, plot.right() - wide), max(tops[0], plot.top()), wide, tall)
+            while any(found.intersects(other) for other in others):
+                found.translate(0, tall)
+        return found
 
     def _paint_dot(self, painter: QPainter, spot: QPointF, fill: QColor, line: QColor, reach: float) -> None:
         painter.setPen(QPen(line, 1.8))

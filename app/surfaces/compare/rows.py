@@ -95,14 +95,15 @@ def _amounts(columns: tuple[Column, ...], names: dict[str, str]) -> list[Row]:
                 cells.append(Cell(figures.DASH, say.not_used(), "0"))
                 continue
             if dose is not None:
-                text = say.dose(dose)
+                text = say.litres_of_tank(dose)
                 cells.append(Cell(text, say.as_mixed(), text))
                 continue
             grams = say.grams(amount.mg_per_l)
             millilitres = amount.ml_per_1000_l
             text = grams if millilitres is None else figures.millilitres(format_number(millilitres))
             cells.append(Cell(text, "" if millilitres is None else grams, format_number(amount.mg_per_l, 4)))
-        rows.append(Row(name, say.amount_copied(name), tuple(cells)))
+        mixed = any(key in column.held.doses_ml_per_l for column in columns)
+        rows.append(Row(figures.capital(name) if mixed else name, say.amount_copied(name), tuple(cells)))
     return rows
 
 

@@ -13,11 +13,11 @@ from app.surfaces.compare.rows import head_of
 from app.surfaces.compare.share_bars import ShareBars
 from app.surfaces.compare.side_card import SideCard
 from app.surfaces.compare.use_card import UseCard
-from app.surfaces.why.told import Told
 from app.widgets import theme
 from app.widgets.form import Words
 from app.widgets.link_button import LinkButton
 from app.widgets.slim_bar import slim
+from app.widgets.told import Told
 from app.wording import comparing as say
 from app.wording import comparing_cards as cards
 from app.wording.compare import differing_text

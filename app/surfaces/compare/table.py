@@ -159,6 +159,8 @@ class _Cells(QStyledItemDelegate):
         if not self._model.rows[index.row()].is_section:
             painter.fillRect(QRectF(place.left(), place.bottom() - 1, place.width(), 1), colours.line)
         inner = place.adjusted(theme.px(PAD), 0, -theme.px(PAD), 0)
+        if inner.left() + theme.px(NUMBER) < 0.0:
+            return  # the tail of a variant scrolled away tells nothing without its number
         ink = colours.check if cell.off else colours.text
         face = theme.font(12.5, strong=cell.off)
         number = QRectF(inner.left(), inner.top(), theme.px(NUMBER), inner.height())
@@ -202,9 +204,10 @@ class CompareTable(QTableView):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectColumns)
         self.setTabKeyNavigation(False)
-        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerItem)  # never half a variant at the left
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setVerticalScrollBar(SlimBar())
+        self.setHorizontalScrollBar(SlimBar(Qt.Orientation.Horizontal))
         for corner in self.findChildren(QAbstractButton):
             corner.setMaximumSize(0, 0)
         rows, heads = self.verticalHeader(), self.horizontalHeader()

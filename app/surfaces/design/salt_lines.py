@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 
 from app.surfaces.design.salt_row import SaltLine
-from app.wording import figures, format_number, format_short, salt_name, tank_title
+from app.wording import figures, format_number, format_short, tank_title
 from app.wording import surfaces as say
-from app.wording.phrases import weight_text
+from app.wording.phrases import product_parts, weight_text
 from core.plan.records import Amount, Plan
 from core.recipe.records import Recipe, ShelfEntry
 
@@ -65,14 +65,6 @@ def _used(entry: ShelfEntry, grade: str, amount: Amount, plan: Plan, places: dic
         _brings(amount),
         used=True,
     )
-
-
-def product_parts(entry: ShelfEntry) -> tuple[str, str]:
-    """Return a shelf entry's name in two: what it is, and its grade, hydrate or strength."""
-    name, kind = figures.name_parts(salt_name(entry.salt))
-    if entry.strength_percent is not None:
-        return name, figures.strength(entry.strength_percent)
-    return name, kind
 
 
 def _weight(amount: Amount, plan: Plan) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QColor, QPainter, QRegion
+from PySide6.QtGui import QPainter, QRegion
 from PySide6.QtWidgets import QWidget
 
+from app.surfaces.tank_marks import place_colour
 from app.widgets import paint, theme
 from app.widgets.card import PAD
 from app.widgets.quantity_field import QuantityField
@@ -184,12 +185,6 @@ class SaltRow(Stripe):
         paint.panel(painter, QRectF(cell.left(), cell.center().y() - dot / 2, dot, dot), colour, None, theme.px(2))
         paint.text(painter, cell.adjusted(theme.px(12), 0, 0, 0), line.place, face, colour)
         return face.width(line.place) + theme.px(22)
-
-
-def place_colour(number: int | None) -> QColor:
-    """Return the colour of a tank by its number, or of the water and the reservoir for None."""
-    places = theme.colours().places
-    return places[-1] if number is None else places[number % (len(places) - 1)]
 
 
 def _cell(column: tuple[int, int], line: QRectF) -> QRectF:

@@ -6,18 +6,17 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.surfaces.design.salt_row import place_colour
-from app.widgets import icons, paint, theme
+from app.surfaces.tank_marks import paint_verdict, place_colour, verdict_text, worst_verdict
+from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
 from app.widgets.tank_bar import TankBar
-from app.wording import figures, joined, solid_word, tank_title, verdict_word
+from app.wording import figures, joined, solid_word, tank_title
 from app.wording import surfaces as say
-from core.plan.records import Plan, Tank, Verdict
+from core.plan.records import Plan, Tank
 from core.recipe.records import Recipe
 
 CAPTION_TOP, CAPTION_GAP, FOOT = 33, 5, 8
 ONE_LINE_FROM = 300
-MARKS = {"clear": "mark-met", "doubtful": "mark-check", "settles": "mark-stop"}
 
 
 class TankGlance(QWidget):
@@ -104,18 +103,6 @@ class TanksCard(Card):
         self._arrange()
 
 
-def worst_verdict(tank: Tank) -> Verdict:
-    """Return the graver of a tank's two verdicts, as mixed and in the cold."""
-    order: tuple[Verdict, ...] = ("clear", "doubtful", "settles")
-    return max((tank.verdict, tank.cold_verdict), key=order.index)
-
-
-def verdict_text(tank: Tank) -> str:
-    """Return a tank's verdict in words, naming the cold where only the cold makes it worse."""
-    worst = worst_verdict(tank)
-    return verdict_word(worst) if worst == tank.verdict else say.verdict_when_cold(worst)
-
-
 def limit_text(tank: Tank, width: int = 0) -> str:
     """Return what comes out, or would first, and how strong the tank may be made, a line each.
 
@@ -138,16 +125,3 @@ def limit_text(tank: Tank, width: int = 0) -> str:
 
 def _solid(code: str) -> str:
     return figures.within(figures.name_parts(solid_word(code))[0])
-
-
-def paint_verdict(painter: QPainter, line: QRectF, tank: Tank) -> int:
-    """Paint a tank's verdict at the right end of a line, shape and word first, colour last; return its width [px]."""
-    colours, worst = theme.colours(), worst_verdict(tank)
-    colour = {"clear": colours.accent, "doubtful": colours.check, "settles": colours.stop}[worst]
-    words, face = verdict_text(tank), theme.font(12, strong=worst != "clear")
-    face = face.for_room(words, int(0.5 * line.width()))
-    paint.text(painter, line, words, face, colour, paint.RIGHT)
-    side = theme.px(12)
-    used = face.width(words) + side + theme.px(5)
-    icons.draw(painter, MARKS[worst], QRectF(line.right() - used, line.center().y() - side / 2, side, side), colour)
-    return used + theme.px(8)

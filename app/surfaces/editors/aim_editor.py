@@ -13,7 +13,7 @@ from app.surfaces.editors import aim_changes, columns
 from app.surfaces.editors.aim_table import AimTable
 from app.surfaces.editors.crop_table import CropTable
 from app.surfaces.editors.draft import Draft
-from app.surfaces.editors.sheet import EditorSheet
+from app.surfaces.recipe_sheet import EditorSheet
 from app.widgets.form import Section, Words
 from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton

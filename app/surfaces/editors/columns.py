@@ -69,9 +69,12 @@ def read_column(
         lines = [f"{head}\t{line}" for head, line in zip(heads, lines, strict=False)]
     mg_per_l: dict[str, float] = {}
     unread = []
+    from core.units import has_decimal_comma
+
+    commas = any(has_decimal_comma(line) for line in lines)
     for line in lines:
         try:
-            nutrient, value = _read_line(line, names)
+            nutrient, value = _read_line(line, names, decimal_comma=commas)
         except ValueError as error:
             unread.append((line, refusal(error)))
             continue
@@ -94,7 +97,7 @@ def pairs_text(pairs: Iterable[tuple[str, float]]) -> str:
     return "".join(f"{name}\t{shortest(number)}\n" for name, number in pairs)
 
 
-def _read_line(line: str, names: tuple[str, ...]) -> tuple[str, float | None]:
+def _read_line(line: str, names: tuple[str, ...], *, decimal_comma: bool) -> tuple[str, float | None]:
     cells = [cell.strip() for cell in _CELLS.split(line) if cell.strip()]
     cells = cells or [line]
     if len(cells) == 1:
@@ -105,11 +108,14 @@ def _read_line(line: str, names: tuple[str, ...]) -> tuple[str, float | None]:
     if with_unit:
         cells[0], unit = with_unit["name"], with_unit["unit"]
     nutrient, form = _nutrient(cells[0], names)
+    from core.units import refuse_thousands
+
     if len(cells) < 2:
         return nutrient, None  # a name without a number wants nothing
     number = cells[1] if not (len(cells) > 2 and _is_number(cells[1])) else f"{cells[1]} {cells[2]}"
     if len(cells) > 2 and _is_number(cells[2]):
         number = cells[1]
+    refuse_thousands(number, decimal_comma=decimal_comma)
     return nutrient, _quantity(number, nutrient, f"{unit or 'mg/L'} as {form}" if form else unit)
 
 
@@ -139,10 +145,12 @@ def _nutrient(name: str, names: tuple[str, ...]) -> tuple[str, str]:
 
 
 def _is_number(text: str) -> bool:
-    from core.units import read_number
+    from core.units import AmbiguousText, read_number
 
     try:
         read_number(text)
+    except AmbiguousText:  # a number all the same, to be refused as one
+        return True
     except ValueError:
         return False
     return True

@@ -12,9 +12,8 @@ from app.session.session import Session
 from app.widgets import theme
 
 if TYPE_CHECKING:
-    from app.surfaces.editors.sheet import EditorSheet
+    from app.surfaces.recipe_sheet import EditorSheet
 
-NAMES = ("aim", "water", "shelf", "tanks")
 WIDTH, LEAST_LEFT = 600, 320
 
 

@@ -7,10 +7,10 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
 from app.session.session import Session
-from app.surfaces.design.salt_lines import product_parts
 from app.surfaces.editors.entry_form import EntryForm
 from app.widgets import icons, paint, theme
 from app.wording import editors_shelf as of_shelf
+from app.wording.phrases import product_parts
 from core.recipe.records import Recipe, ShelfEntry
 
 HEIGHT = 32

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from app.session.session import Session
 from app.surfaces.editors import shelf_changes
 from app.surfaces.editors.entry_row import EntryRow
-from app.surfaces.editors.sheet import EditorSheet
+from app.surfaces.recipe_sheet import EditorSheet
 from app.widgets.form import Section, Words
 from app.widgets.pick_list import Pick, PickList
 from app.wording import editors as say

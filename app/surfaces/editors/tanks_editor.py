@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from app.session.session import Session
 from app.surfaces.editors.draft import Draft
 from app.surfaces.editors.scales_form import ScalesForm
-from app.surfaces.editors.sheet import EditorSheet
+from app.surfaces.recipe_sheet import EditorSheet
 from app.widgets.choice import Choice
 from app.widgets.form import Section, Words
 from app.widgets.form_field import FormField

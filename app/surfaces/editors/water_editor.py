@@ -7,8 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from app.session.session import Session
-from app.surfaces.editors.sheet import EditorSheet
 from app.surfaces.editors.water_form import WaterForm
+from app.surfaces.recipe_sheet import EditorSheet
 from app.widgets.form import Section, Words
 from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton

@@ -255,4 +255,4 @@ def _balance(water: Water) -> str:
     from core.blend.waters import water_totals
 
     totals = water_totals(structs.replace(water, ph=None, temperature_c=None))  # neither changes what the ions carry
-    return of_water.balance(totals.charge, totals.charge - totals.gap)
+    return of_water.balance(totals.charge, totals.charge - totals.gap, totals.gap_percent)

@@ -8,8 +8,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from app.surfaces.chemistry.curve_drawing import dose_axis, small_height
 from app.widgets import paint, theme
+from app.widgets.axis import axis_up_to
 from app.widgets.card import PAD, Card
 from app.wording import feed as words
 from app.wording import feed_cards as say
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from core.plan.feeding_records import Curve
 
 LEFT, RIGHT, BOTTOM, LEAST = 44, 18, 44, 210
+TICKS_AT_MOST = 7
 UNITS = {
     "metric": (("mL", 0.001), ("L", 1.0)),
     "us": (("US fl oz", 0.03), ("US gal", 3.79)),
@@ -74,10 +75,10 @@ class _Drawing:
         self._unit = large[0] if curve.dose_ml[-1] >= 2000.0 * large[1] else small[0]
         self._per_ml = value_in(0.001, "volume", self._unit)
         last = curve.dose_ml[-1] * self._per_ml
-        self._doses = dose_axis(last)
+        self._doses = axis_up_to(last, TICKS_AT_MOST)
         shows = dosing.meter.shows
         top = max(shows(max(curve.high)), shows(curve.range_ms_per_cm[1]) * 1.04)
-        self._ec = dose_axis(top)
+        self._ec = axis_up_to(top, TICKS_AT_MOST)
 
     def paint(self) -> None:
         """Paint ground, band, lines and marks."""
@@ -102,7 +103,7 @@ class _Drawing:
 
     def _grid(self) -> None:
         colours, painter, plot, small = theme.colours(), self._painter, self._plot, theme.small()
-        line = small_height()
+        line = theme.small().height()
         for tick in self._ec.ticks:
             y = self._height_of(tick)
             painter.fillRect(QRectF(plot.left(), y - 0.5, plot.width(), 1), colours.line)
@@ -123,7 +124,7 @@ class _Drawing:
         self._painter.fillRect(place, fill)
         meter = self._dosing.meter
         mark = say.band_mark(self._crop, words.number_on(low, meter), words.number_on(high, meter))
-        tall = small_height()
+        tall = theme.small().height()
         inside = place.height() >= tall
         top = place.top() + (theme.px(2) if inside else -tall)
         words_at = QRectF(place.left() + theme.px(8), top, place.width() - theme.px(8), tall)

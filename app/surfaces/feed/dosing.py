@@ -210,7 +210,7 @@ class Dosing(QObject):
 
     def _tell(self) -> None:
         self.told = self._walks[-1].told()
-        if self.told.factor_measured and self.using is not None:
+        if self.told.factor_kept and self.using is not None:
             self._factors = [(self.using, self.meter.unit, self.told.factor), *self._factors[:REMEMBERED]]
         self.changed.emit()
 

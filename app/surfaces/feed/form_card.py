@@ -8,10 +8,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
-from app.surfaces.weighout.laid_card import LaidCard
 from app.widgets import theme
 from app.widgets.choice import Choice
 from app.widgets.form_field import FormField
+from app.widgets.laid_card import LaidCard
 from app.widgets.measure import Measure
 from app.wording import editors
 

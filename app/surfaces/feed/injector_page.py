@@ -8,8 +8,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.surfaces.feed.form_card import FormCard
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import theme
+from app.widgets.laid_card import Text
 from app.widgets.measure import EC, NUMBER
 from app.wording import feed_topup as say
 

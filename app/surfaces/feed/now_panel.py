@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.surfaces.feed.step_line import BULLET, paint_bullet
 from app.surfaces.feed.writing import Writing
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import paint, theme
 from app.widgets.face import Face
 from app.widgets.form_field import FormField
+from app.widgets.laid_card import Text
 from app.widgets.main_button import MainButton
 from app.widgets.measure import EC, NUMBER, Measure
 from app.wording import editors
@@ -126,7 +126,7 @@ class NowPanel(QWidget):
             self.remark.say(words.over_text(step, dosing.system, dosing.meter))
         else:
             self.remark.say(self._remark(told, step))
-        self.care.say(words.acid_care(step.drop) if step.drop is not None else "")
+        self.care.say(words.acid_care(step.drop.salt) if step.drop is not None else "")
         self.writing.setVisible(step.kind == "finish")
         self.writing.show_reservoirs()
         self._show_button()

@@ -9,11 +9,11 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
 from app.surfaces.feed.products import care_of, offered, usual
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
 from app.widgets.choice import Choice
 from app.widgets.form_field import FormField
+from app.widgets.laid_card import Text
 from app.widgets.measure import NUMBER, PERCENT
 from app.wording import feed_cards as say
 from app.wording import feed_surface as words

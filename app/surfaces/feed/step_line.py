@@ -6,8 +6,8 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import icons, paint, theme
+from app.widgets.laid_card import Text
 
 BULLET, INDENT = 22, 34
 

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from app.surfaces.feed.now_panel import NowPanel
 from app.surfaces.feed.step_line import StepLine
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import icons, paint, theme
+from app.widgets.laid_card import Text
 from app.widgets.link_button import LinkButton
 from app.widgets.slim_bar import slim
 from app.wording import feed as words

@@ -17,9 +17,9 @@ from app.surfaces.feed.diary_card import DiaryCard
 from app.surfaces.feed.dosing import Dosing
 from app.surfaces.feed.ph_card import PhCard
 from app.surfaces.feed.steps_card import StepsCard
-from app.surfaces.weighout.strip import Strip
 from app.widgets import theme
 from app.widgets.slim_bar import slim
+from app.widgets.strip import Strip
 from app.wording import feed_surface as say
 from app.wording import surfaces as phrases
 from core.plan.feeding_records import Done

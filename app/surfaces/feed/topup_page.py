@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.surfaces.feed.form_card import FormCard
 from app.surfaces.feed.option_row import OptionRow
-from app.surfaces.weighout.laid_card import LaidCard, Text
 from app.widgets import theme
 from app.widgets.form_field import FormField
+from app.widgets.laid_card import LaidCard, Text
 from app.widgets.main_button import MainButton
 from app.widgets.measure import EC, NUMBER, Measure
 from app.wording import feed_topup as say
@@ -57,6 +57,7 @@ class TopUpPage(QWidget):
         self.left.column.addWidget(self.blank)
         self.options = LaidCard(self, say.options_title())
         self.rows = {name: OptionRow(self.options) for name in ("water", "half", "full", "balance")}
+        self.acid, self.care = Text(self.options, 15, strong=True), Text(self.options, 12.5, role="check")
         self.button = MainButton(self.options, quiet=True)
         self._lay_options()
         self.table = _Table(self)
@@ -76,6 +77,8 @@ class TopUpPage(QWidget):
         self.rows["half"].setChecked(True)
 
     def _lay_options(self) -> None:
+        for text in (self.acid, self.care):  # what is done first stands first
+            self.options.column.addWidget(text)
         for row in self.rows.values():
             self.options.column.addWidget(row)
             row.toggled.connect(lambda on: self._show_chosen() if on else None)
@@ -168,8 +171,11 @@ class TopUpPage(QWidget):
         return next(one for one in self.told.options if one.refill == name)
 
     def _show_chosen(self) -> None:
-        if self.told is not None:
-            self.table.show_rows(self.told, self.chosen())
+        option = self.chosen()
+        if self.told is not None and option is not None:
+            self.acid.say(say.option_acid(option, self._dosing.system))
+            self.care.say(say.option_acid_care(option))
+            self.table.show_rows(self.told, option)
             self._arrange()
 
     def _go_on(self) -> None:

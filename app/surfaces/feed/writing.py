@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import theme
 from app.widgets.choice import Choice
 from app.widgets.form_text import FormText
+from app.widgets.laid_card import Text
 from app.wording import feed_surface as say
 
 if TYPE_CHECKING:

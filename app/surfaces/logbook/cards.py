@@ -9,8 +9,8 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from app.surfaces.logbook.reading import Told, product_names
-from app.surfaces.weighout.laid_card import LaidCard, Text
 from app.widgets import theme
+from app.widgets.laid_card import LaidCard, Text
 from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
 from app.wording import figures
@@ -91,8 +91,7 @@ def _state(told: Told | None) -> list[tuple[str, str]]:
         return [("muted", say.working())]
     if told.odd is not None:
         one, entry = told.foretold[told.odd], told.reservoir.entries[told.odd]
-        off = words.off_text(one.step_residual_percent)
-        return [("strong", say.odd(words.when_text(entry.at), off))]
+        return [("strong", say.odd(words.when_text(entry.at), one.step_residual_percent or 0.0))]
     if not any(one.ec_ms_per_cm is not None for one in told.foretold):
         return [("muted", say.nothing_foretold())]
     last = next((one for one in reversed(told.foretold) if one.residual_percent is not None), None)

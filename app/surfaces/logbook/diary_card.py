@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QWidget
 
 from app.surfaces.logbook.diary_model import DiaryModel
 from app.surfaces.logbook.diary_table import DiaryTable
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import theme
 from app.widgets.card import PAD, Card
+from app.widgets.laid_card import Text
 from app.wording import logbook as say
 
 if TYPE_CHECKING:

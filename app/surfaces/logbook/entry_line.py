@@ -12,11 +12,11 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QWidget
 from app.session import clock
 from app.surfaces.logbook.line_fields import ANALYSIS, MILLILITRES, date_of, put_analysis, put_entry, typed_entry
 from app.surfaces.logbook.reading import acids_of, letters_of, product_names
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import paint, theme
 from app.widgets.choice import Choice
 from app.widgets.form_field import FormField
 from app.widgets.form_text import FormText
+from app.widgets.laid_card import Text
 from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
 from app.widgets.measure import EC, NUMBER, TEMPERATURE, VOLUME, Measure

@@ -11,6 +11,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from app.widgets import paint, theme
+from app.widgets.axis import ticks_within
 from app.wording import format_short
 from app.wording import logbook_told as say
 
@@ -119,10 +120,7 @@ def ticks(low: float, high: float) -> tuple[float, ...]:
     """Return a few round values between two, none where there is nothing between."""
     if high <= low:
         return ()
-    size = 10.0 ** math.floor(math.log10((high - low) / TICKS))
-    step = next(size * f for f in (1.0, 2.0, 2.5, 5.0, 10.0) if (high - low) / (size * f) <= TICKS + 0.5)
-    first = math.ceil(low / step - 1e-9)
-    return tuple(number * step for number in range(first, math.floor(high / step + 1e-9) + 1))
+    return ticks_within(low, high, TICKS + 0.5)
 
 
 def paint_times(painter: QPainter, axis: TimeAxis, top: float, width: int) -> None:

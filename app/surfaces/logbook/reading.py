@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from app.surfaces.design.salt_lines import product_parts
 from app.wording.logbook import part_title
+from app.wording.phrases import product_parts
 
 if TYPE_CHECKING:
     from core.logbook.forecast import Foretold

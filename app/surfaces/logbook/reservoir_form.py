@@ -9,11 +9,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QWidget
 
-from app.surfaces.weighout.laid_card import LaidCard, Text
 from app.widgets import theme
 from app.widgets.choice import Choice
 from app.widgets.form_field import FormField
 from app.widgets.form_text import FormText
+from app.widgets.laid_card import LaidCard, Text
 from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
 from app.widgets.measure import VOLUME

@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.surfaces.design.tanks_card import worst_verdict
+from app.surfaces.tank_marks import worst_verdict
 from app.widgets import paint, theme
 from app.widgets.card import PAD
 from app.widgets.tank_bar import TankBar

@@ -24,7 +24,7 @@ from app.wording import tanks as say
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
-MARGIN, WHY = 14, 34
+MARGIN, WHY = 14, 28
 LEAST_CARD, MOST_CARD = 370, 900
 
 

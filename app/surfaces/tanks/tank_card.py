@@ -9,8 +9,7 @@ from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.surfaces.contents import content_lines
-from app.surfaces.design.salt_row import place_colour
-from app.surfaces.design.tanks_card import paint_verdict, verdict_text
+from app.surfaces.tank_marks import paint_verdict, place_colour, verdict_text
 from app.surfaces.tanks.content_row import ContentRow, RowContent
 from app.surfaces.tanks.near_bars import NearBars
 from app.widgets import paint, theme
@@ -20,7 +19,7 @@ from app.wording import tanks as say
 from core.plan.records import Plan, Tank
 from core.recipe.records import Recipe
 
-LINE, ROW, GAP, FOOT = 21, 29, 10, 10
+LINE, ROW, GAP, FOOT = 21, 27, 10, 8
 TEXT_LINES = 3
 """How to pour it, verdict, facts; one more where something settles."""
 

@@ -7,9 +7,9 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.surfaces.weighout.band_bar import BandBar
-from app.surfaces.weighout.laid_card import LaidCard, Text
 from app.widgets import paint, theme
 from app.widgets.choice import Choice
+from app.widgets.laid_card import LaidCard, Text
 from app.wording import figures, format_decimals, format_number, format_short, nutrient_word, verdict_word
 from app.wording import weighout_batch as say
 from core.logbook.reckoning import BandRow, Reckoned

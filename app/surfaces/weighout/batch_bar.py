@@ -9,10 +9,10 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import paint, theme
 from app.widgets.choice import Choice
 from app.widgets.form_field import FormField
+from app.widgets.laid_card import Text
 from app.widgets.measure import NUMBER, PACK, VOLUME
 from app.wording import salt_name
 from app.wording import surfaces as phrases

@@ -8,9 +8,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.paper.text import foreign, shown
-from app.surfaces.weighout.laid_card import LaidCard, Text
 from app.widgets import theme
 from app.widgets.form_text import FormText
+from app.widgets.laid_card import LaidCard, Text
 from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
 from app.wording import paper
@@ -79,6 +79,7 @@ class MixedCard(LaidCard):
         self.batches: list[_Batch] = []
         self.none = Text(self, 12.5, role="muted")
         self.column.addWidget(self.none)
+        self.show_state(0, nothing=True)
 
     def show_state(self, left: int, *, blocked: str = "", nothing: bool = False) -> None:
         """Show whether the batch can go into the logbook: how many weights are left, and what stands in the way."""

@@ -7,9 +7,9 @@ from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QWidget
 
 from app.surfaces.weighout.bench_sheet import Line
-from app.surfaces.weighout.laid_card import LaidCard, Text
 from app.widgets import theme
 from app.widgets.form_field import FormField
+from app.widgets.laid_card import LaidCard, Text
 from app.widgets.main_button import MainButton
 from app.widgets.measure import GRAMS, Measure
 from app.wording import editors

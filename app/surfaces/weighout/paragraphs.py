@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from app.surfaces.weighout.laid_card import LaidCard, Text
 from app.widgets import theme
+from app.widgets.laid_card import LaidCard, Text
 
 
 class Paragraphs(LaidCard):

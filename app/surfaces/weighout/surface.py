@@ -14,16 +14,16 @@ from app.surfaces.weighout import mixing
 from app.surfaces.weighout.band_card import BandCard
 from app.surfaces.weighout.batch_bar import BatchBar
 from app.surfaces.weighout.bench_sheet import BenchSheet, Line, make_sheet
-from app.surfaces.weighout.laid_card import Text
 from app.surfaces.weighout.mixed_card import MixedCard
 from app.surfaces.weighout.now_card import NowCard, focus_field
 from app.surfaces.weighout.paragraphs import Paragraphs
-from app.surfaces.weighout.strip import Strip
 from app.surfaces.weighout.tools import Tools
 from app.surfaces.weighout.weigh_card import WeighCard
 from app.surfaces.weighout.weigh_row import WeighRow
 from app.widgets import theme
+from app.widgets.laid_card import Text
 from app.widgets.slim_bar import slim
+from app.widgets.strip import Strip
 from app.wording import surfaces as phrases
 from app.wording import weighout as say
 from app.wording import weighout_batch as batch_words

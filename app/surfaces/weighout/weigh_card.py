@@ -10,10 +10,10 @@ from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.surfaces.weighout.bench_sheet import Line, TankSheet
-from app.surfaces.weighout.laid_card import Text
 from app.surfaces.weighout.weigh_row import WeighRow
 from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
+from app.widgets.laid_card import Text
 from app.wording import figures
 
 FOOT = 12

@@ -8,13 +8,13 @@ from PySide6.QtWidgets import QWidget
 
 from app.session.asking import Asker
 from app.session.session import Session
-from app.surfaces.editors.sheet import EditorSheet
+from app.surfaces.recipe_sheet import EditorSheet
 from app.surfaces.why.looking import Answered, look
-from app.surfaces.why.told import Line, Offer, Part
 from app.surfaces.why.working_part import WorkingPart
 from app.widgets import theme
 from app.widgets.form import Words
 from app.widgets.link_button import LinkButton
+from app.widgets.told import Line, Offer, Part
 from app.wording import editors, goals
 from app.wording import why as words
 from app.wording import why_sheet as say

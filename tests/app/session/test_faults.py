@@ -145,6 +145,8 @@ def test_a_folder_that_takes_no_log(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     (tmp_path / "file").write_text("", encoding="utf-8")
     monkeypatch.setattr(state, "state_file", lambda: tmp_path / "file" / "window.json")
     journal().info("in vain")
+    assert [path.name for path in tmp_path.iterdir()] == ["file"]
+    assert (tmp_path / "file").read_text(encoding="utf-8") == ""
 
 
 @pytest.mark.parametrize(("where", "told"), [("slot", "in a slot"), ("thread", "division by zero"), ("fatal", "")])

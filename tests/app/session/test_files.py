@@ -9,14 +9,14 @@ import pytest
 from msgspec import structs
 from pytestqt.qtbot import QtBot
 
-from app.session import changes, state
+from app.session import state
 from app.session.files import Claim, Elsewhere, open_elsewhere
 from app.session.planning import Planner
 from app.session.saving import ChangedElsewhere, SaveError, Why
 from app.session.session import Session
 from core.recipe import RecipeError, dumps, load
 from tests.app.conftest import Clock
-from tests.app.sample import follow, sample_recipe
+from tests.app.sample import follow, sample_recipe, want_potassium
 
 
 @pytest.fixture
@@ -50,17 +50,12 @@ def session(windows: Callable[[], Session], file: Path) -> Session:
     return session
 
 
-def target(session: Session, value: float) -> None:
-    assert session.recipe is not None
-    session.push("target", ("aim", "K"), changes.with_target(session.recipe, "K", value))
-
-
 def other_program(file: Path, title: str) -> None:
     file.write_bytes(dumps(structs.replace(sample_recipe(), title=title)))
 
 
 def test_saving_makes_it_clean_and_undo_makes_it_unsaved_again(session: Session, file: Path) -> None:
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     assert session.unsaved
     session.save()
     assert not session.unsaved
@@ -72,9 +67,9 @@ def test_saving_makes_it_clean_and_undo_makes_it_unsaved_again(session: Session,
 
 
 def test_typing_does_not_merge_into_what_was_saved(session: Session) -> None:
-    target(session, 20.0)
+    want_potassium(session, 20.0)
     session.save()
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     assert session.edits.count() == 2
     session.edits.undo()
     assert not session.unsaved
@@ -82,7 +77,7 @@ def test_typing_does_not_merge_into_what_was_saved(session: Session) -> None:
 
 def test_save_as_moves_on_to_the_other_file(session: Session, file: Path, qtbot: QtBot) -> None:
     other, before = file.with_name("other.saltwright"), file.read_bytes()
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     with qtbot.waitSignal(session.saved):
         session.save(other)
     assert session.path == other
@@ -92,7 +87,7 @@ def test_save_as_moves_on_to_the_other_file(session: Session, file: Path, qtbot:
 
 
 def test_a_failed_save_changes_nothing(session: Session, file: Path) -> None:
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     with pytest.raises(SaveError):
         session.save(file / "below a file.saltwright")
     assert session.path == file
@@ -118,7 +113,7 @@ def test_an_empty_shelf_is_a_step_that_cannot_be_saved(session: Session, file: P
 def test_a_change_elsewhere_is_noticed_and_not_written_over(session: Session, file: Path) -> None:
     other_program(file, "by another program")
     assert session.elsewhere() is Elsewhere.CHANGED
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     with pytest.raises(ChangedElsewhere):
         session.save()
     assert load(file).title == "by another program"
@@ -202,6 +197,6 @@ def test_without_a_state_folder_nothing_is_claimed_or_refused(
     assert not claim.taken_elsewhere()
     session = windows()
     session.open(file)
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     session.save()
     assert not session.unsaved

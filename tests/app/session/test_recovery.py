@@ -11,14 +11,14 @@ import pytest
 from msgspec import structs
 from pytestqt.qtbot import QtBot
 
-from app.session import changes, recovery
+from app.session import recovery
 from app.session import slot as slots
 from app.session.planning import Planner
 from app.session.recovery import Recovery
 from app.session.session import Session
 from app.session.slot import Slot, leftovers
 from core.recipe import dumps, load
-from tests.app.sample import follow, sample_recipe
+from tests.app.sample import follow, sample_recipe, want_potassium
 
 SOON_S = 0.03
 NEVER_S = 3600.0
@@ -53,11 +53,6 @@ def session(qtbot: QtBot, kept: Kept) -> Iterator[Session]:
     session.close()
 
 
-def target(session: Session, value: float) -> None:
-    assert session.recipe is not None
-    session.push("target", ("aim", "K"), changes.with_target(session.recipe, "K", value))
-
-
 def copies(folder: Path) -> list[Path]:
     return sorted(folder.glob("*.saltwright"))
 
@@ -73,7 +68,7 @@ def left_behind(folder: Path, name: str, data: bytes, origin: Path | None = None
 
 def test_an_unsaved_edit_is_soon_in_a_copy(qtbot: QtBot, session: Session, folder: Path) -> None:
     assert copies(folder) == []
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     qtbot.waitUntil(lambda: bool(copies(folder)))
     assert load(copies(folder)[0]) == session.recipe
 
@@ -82,7 +77,7 @@ def test_later_edits_do_not_put_it_off(qtbot: QtBot, session: Session, folder: P
     values = iter(range(1, 30000))
 
     def typed_on() -> bool:
-        target(session, float(next(values)))
+        want_potassium(session, float(next(values)))
         return bool(copies(folder))
 
     qtbot.waitUntil(typed_on)
@@ -99,14 +94,14 @@ def test_it_is_written_behind_the_window(
         return dumps(recipe)  # type: ignore[arg-type]
 
     monkeypatch.setattr(recovery, "dumps", noted)
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     qtbot.waitUntil(lambda: bool(copies(folder)))
     assert set(names) == {"recovery"}
 
 
 @pytest.mark.parametrize("how", ["save", "undo", "other recipe", "close"])
 def test_it_goes_when_it_is_not_needed(qtbot: QtBot, session: Session, folder: Path, tmp_path: Path, how: str) -> None:
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     qtbot.waitUntil(lambda: bool(copies(folder)))
     ways = {
         "save": lambda: session.save(tmp_path / "mine.saltwright"),
@@ -200,7 +195,7 @@ def test_restored_work_is_unsaved_and_its_copy_stays_until_saved(
     assert session.path == file
     assert session.unsaved
     assert copies(folder) == [copy]
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     qtbot.waitUntil(lambda: load(copy) == session.recipe)
     session.save()
     assert copies(folder) == []
@@ -232,11 +227,11 @@ def test_a_fault_of_the_program_does_not_end_the_keeping(
     monkeypatch.setattr(recovery, "dumps", faulty)
     assert session.recovery is not None
     with qtbot.waitSignal(session.recovery.failed):
-        target(session, 200.0)
+        want_potassium(session, 200.0)
     qtbot.waitUntil(lambda: told == [ZeroDivisionError])
     assert copies(folder) == []
     monkeypatch.setattr(recovery, "dumps", dumps)
     monkeypatch.setattr(session.recovery, "_due_s", None)  # or the next trial is put off
-    target(session, 201.0)
+    want_potassium(session, 201.0)
     qtbot.waitUntil(lambda: bool(copies(folder)))
     assert load(copies(folder)[0]) == session.recipe

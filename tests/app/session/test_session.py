@@ -15,7 +15,7 @@ from core.plan.records import Plan
 from core.recipe import RecipeError, dumps
 from core.recipe.records import Recipe
 from tests.app.conftest import Clock
-from tests.app.sample import follow, sample_recipe
+from tests.app.sample import follow, sample_recipe, want_potassium
 
 Begun = Callable[[Planner], Session]
 
@@ -42,11 +42,6 @@ def session(qtbot: QtBot, begun: Begun) -> Session:
     return session
 
 
-def target(session: Session, value: float) -> None:
-    assert session.recipe is not None
-    session.push("target", ("aim", "K"), changes.with_target(session.recipe, "K", value))
-
-
 def shown(session: Session) -> float | None:
     assert session.recipe is not None
     found = changes.target_of(session.recipe, "K")
@@ -55,14 +50,14 @@ def shown(session: Session) -> float | None:
 
 def test_an_edit_is_planned(qtbot: QtBot, session: Session) -> None:
     with qtbot.waitSignal(session.planned) as planned:
-        target(session, 200.0)
+        want_potassium(session, 200.0)
     recipe, plan = planned.args
     assert recipe is session.recipe
     assert next(row for row in plan.rows if row.nutrient == "K").feed_mg_per_l == 200.0
 
 
 def test_undo_and_redo(session: Session) -> None:
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     session.edits.undo()
     assert shown(session) == 180.0
     session.edits.redo()
@@ -71,7 +66,7 @@ def test_undo_and_redo(session: Session) -> None:
 
 def test_typing_in_one_field_is_one_edit(session: Session, clock: Clock) -> None:
     for value in (2.0, 20.0, 200.0):
-        target(session, value)
+        want_potassium(session, value)
         clock.now_s += 0.9
     assert session.edits.count() == 1
     session.edits.undo()
@@ -79,35 +74,35 @@ def test_typing_in_one_field_is_one_edit(session: Session, clock: Clock) -> None
 
 
 def test_after_a_second_it_is_another_edit(session: Session, clock: Clock) -> None:
-    target(session, 190.0)
+    want_potassium(session, 190.0)
     clock.now_s += 1.01
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     assert session.edits.count() == 2
 
 
 def test_another_field_is_another_edit(session: Session) -> None:
-    target(session, 190.0)
+    want_potassium(session, 190.0)
     assert session.recipe is not None
     session.push("target", ("aim", "P"), changes.with_target(session.recipe, "P", 50.0))
     assert session.edits.count() == 2
 
 
 def test_typing_back_to_where_it_was_leaves_no_edit(session: Session) -> None:
-    target(session, 18.0)
-    target(session, 180.0)
+    want_potassium(session, 18.0)
+    want_potassium(session, 180.0)
     assert session.edits.count() == 0
     assert session.edits.isClean()
 
 
 def test_a_value_out_of_range_is_refused(session: Session) -> None:
     with pytest.raises(RecipeError, match="30000"):
-        target(session, 30000.0)
+        want_potassium(session, 30000.0)
     assert shown(session) == 180.0
     assert session.edits.count() == 0
 
 
 def test_opening_begins_anew(qtbot: QtBot, session: Session, tmp_path: Path) -> None:
-    target(session, 200.0)
+    want_potassium(session, 200.0)
     file = tmp_path / "other.saltwright"
     file.write_bytes(dumps(sample_recipe()))
     with qtbot.waitSignals([session.opened, session.planned]):
@@ -139,7 +134,7 @@ def test_a_fault_keeps_the_last_good_plan(qtbot: QtBot, begun: Begun) -> None:
         session.start(sample_recipe())
     good = session.plan
     with qtbot.waitSignal(session.failed) as failed:
-        target(session, 13.0)
+        want_potassium(session, 13.0)
     assert failed.args == ["thirteen cannot be planned"]
     assert session.plan is good
     with qtbot.waitSignal(session.planned):

@@ -20,6 +20,7 @@ def test_all_work_is_done_in_order_in_one_thread() -> None:
 
 def test_closing_what_never_worked() -> None:
     Worker("trial").close()
+    assert not any(thread.name == "trial" for thread in threading.enumerate())
 
 
 def test_once_closed_nothing_is_begun() -> None:

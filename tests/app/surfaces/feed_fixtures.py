@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from msgspec import structs
-from PySide6.QtCore import QDeadlineTimer, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -16,7 +16,7 @@ from app.widgets.form_field import FormField
 from app.window.frame import MainWindow
 from core.recipe import load
 from core.recipe.records import Recipe
-from tests.app.conftest import Clock, settle
+from tests.app.conftest import Clock, settle, until
 
 NOW = "2026-03-04T09:05"
 
@@ -55,11 +55,7 @@ def surface_of(window: MainWindow) -> FeedSurface:
 
 def wait(feed: FeedSurface) -> None:
     """Run the event loop until the tanks are worked out and shown."""
-    deadline = QDeadlineTimer(5000)
-    while not feed.dosing.asker.idle() and not deadline.hasExpired():
-        QApplication.processEvents()
-    QApplication.processEvents()
-    assert feed.dosing.asker.idle()
+    until(feed.dosing.asker.idle)
 
 
 def enter(qtbot: QtBot, field: FormField, text: str) -> None:

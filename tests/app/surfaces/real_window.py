@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QDeadlineTimer, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -16,7 +16,7 @@ from app.session.planning import Planner, solve
 from app.session.session import Session
 from app.window.frame import MainWindow
 from core.recipe.records import Recipe
-from tests.app.conftest import Clock, _nothing_left, settle
+from tests.app.conftest import Clock, put_away, settle, until
 
 
 @pytest.fixture
@@ -38,20 +38,12 @@ def real(
     window.activateWindow()
     settle(window)
     yield window
-    window.room.session.edits.setClean()
-    window.close()
-    window.deleteLater()
-    del window
-    _nothing_left()
+    put_away(window)
 
 
 def answered(*askers: Asker) -> None:
     """Run the event loop until these have nothing left to work out."""
-    deadline = QDeadlineTimer(20000)
-    while not all(asker.idle() for asker in askers) and not deadline.hasExpired():
-        QApplication.processEvents()
-    QApplication.processEvents()
-    assert all(asker.idle() for asker in askers)
+    until(lambda: all(asker.idle() for asker in askers))
 
 
 def recipe_of(window: MainWindow) -> Recipe:

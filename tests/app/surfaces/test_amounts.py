@@ -44,7 +44,7 @@ def test_grams_for_the_tank_become_an_amount(
     assert window.room.session.edits.count() == 1
 
 
-@pytest.mark.parametrize(("typed", "kept"), [("1,500", 1.5), ("1.500", 1.5), ("120 K2O", 99.618)])
+@pytest.mark.parametrize(("typed", "kept"), [("1.500", 1.5), ("120 K2O", 99.618)])
 def test_a_mark_for_thousands_is_not_believed_in_silence(
     qtbot: QtBot, window: MainWindow, design: DesignSurface, settled: Settle, typed: str, kept: float
 ) -> None:
@@ -54,6 +54,20 @@ def test_a_mark_for_thousands_is_not_believed_in_silence(
     settled(window)
     assert field.quantity() == pytest.approx(kept, rel=1e-4)
     assert (f"{typed} was read with a decimal mark. For thousands type 1500." in note(window)) == ("K2O" not in typed)
+
+
+def test_a_comma_for_thousands_is_refused_aloud(
+    qtbot: QtBot, window: MainWindow, design: DesignSurface, settled: Settle
+) -> None:
+    """Read as 1.5 it would be a thousandth of what half the world means by it."""
+    field = design.aim.rows["K"].field
+    before = field.quantity()
+    field.setFocus(Qt.FocusReason.TabFocusReason)
+    field.selectAll()
+    qtbot.keyClicks(field, "1,500")
+    settled(window)
+    assert field.quantity() == before
+    assert '"1,500" can be read as thousands and as decimals; did you mean 1500 or 1.5?' in note(window)
 
 
 def test_what_an_edit_changed_is_marked_until_the_next(

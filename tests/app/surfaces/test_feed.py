@@ -18,7 +18,7 @@ from app.surfaces.feed import surface as surfaces
 from app.window.frame import MainWindow
 from core.logbook.records import Logbook, MadeBatch, Reservoir, Weighed
 from core.recipe.records import Water, WaterContents
-from tests.app.conftest import Clock, _nothing_left, settle
+from tests.app.conftest import Clock, put_away, settle
 from tests.app.surfaces.feed_fixtures import (
     NOW,
     enter,
@@ -41,11 +41,7 @@ def window(
     monkeypatch.setattr(surfaces, "now_text", lambda: NOW)
     window = window_on(jugs(), clock)
     yield window
-    window.room.session.edits.setClean()
-    window.close()
-    window.deleteLater()
-    del window
-    _nothing_left()
+    put_away(window)
 
 
 @pytest.fixture
@@ -118,6 +114,21 @@ def test_too_strong_takes_water(qtbot: QtBot, feed: FeedSurface) -> None:
     to_the_rest(qtbot, feed, "1344")
     assert feed.steps.now.title.text() == "Add water"
     assert lines(feed) == "10.4 US gal of water, stir"
+
+
+def test_a_rise_nothing_explains_is_read_again_and_kept_for_no_other_day(qtbot: QtBot, feed: FeedSurface) -> None:
+    """Twice the rise foretold: asked for again, believed when it stays, and not counted with the next time."""
+    to_the_rest(qtbot, feed, "1680")
+    now = feed.steps.now
+    assert now.title.text() == "Stir, wait, read"
+    assert "which no meter explains. Stir, wait and read again" in now.alarm.accessibleName()
+    assert (now.reading.text(), now.reading.hasFocus()) == ("", True)
+    enter(qtbot, now.reading, "1675")
+    assert now.title.text() == "Add water"
+    assert now.alarm.accessibleName() == ""
+    assert any("Read twice, the EC rose" in note.words.accessibleName() for note in feed.steps.notes)
+    qtbot.mouseClick(feed.steps.over, Qt.MouseButton.LeftButton)
+    assert feed.dosing.asked.factor == 1.0
 
 
 def test_another_amount_is_typed_in_any_unit(qtbot: QtBot, feed: FeedSurface) -> None:

@@ -18,7 +18,7 @@ from app.surfaces.tanks import TanksSurface
 from app.surfaces.tanks.content_row import ContentRow
 from app.window.frame import MainWindow
 from core.recipe.records import Recipe
-from tests.app.conftest import Clock, _nothing_left, settle
+from tests.app.conftest import Clock, put_away, settle
 
 Settle = Callable[[MainWindow], None]
 MOVE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
@@ -42,11 +42,7 @@ def real(
     window.go_to("tanks")
     QApplication.processEvents()
     yield window
-    window.room.session.edits.setClean()
-    window.close()
-    window.deleteLater()
-    del window
-    _nothing_left()
+    put_away(window)
 
 
 @pytest.fixture

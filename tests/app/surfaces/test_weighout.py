@@ -19,7 +19,7 @@ from app.window.frame import MainWindow
 from core.logbook.progress import Progress
 from core.plan.records import Plan
 from core.recipe.records import Scale
-from tests.app.conftest import Clock, _nothing_left, settle
+from tests.app.conftest import Clock, put_away, settle
 from tests.app.surfaces.weighout_bench import DATE, AtTheBench
 
 KNO3, SULFATE, CALCIUM = "potassium-nitrate", "potassium-sulfate", "calcium-nitrate-greenhouse"
@@ -51,11 +51,7 @@ def bench(
     at = AtTheBench(window)
     at.wait()
     yield at
-    window.room.session.edits.setClean()
-    window.close()
-    window.deleteLater()
-    del window, at
-    _nothing_left()
+    put_away(window)
 
 
 def press(qtbot: QtBot, key: Qt.Key) -> None:

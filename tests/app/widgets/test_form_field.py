@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
-from PySide6.QtCore import QLocale, QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QUndoCommand, QUndoStack, QWheelEvent
 from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -38,14 +38,6 @@ def make(form: QWidget) -> Make:
         return field
 
     return make
-
-
-@pytest.fixture(params=["en_US", "de_DE", "fr_FR", "ar_EG"])
-def locale(request: pytest.FixtureRequest) -> Iterator[None]:
-    before = QLocale()
-    QLocale.setDefault(QLocale(request.param))
-    yield
-    QLocale.setDefault(before)
 
 
 def sent_by(field: FormField) -> list[float | None]:

@@ -86,9 +86,9 @@ def test_tables_out_and_in(window: MainWindow, book: Book, tmp_path: Path, monke
     trigger(window, "log_import")
     entry = Entry("2026-03-01T08:00", ec_ms_per_cm=1.8, note="Küche")
     assert book.logbook.reservoirs[0].entries == (entry,)
-    assert window.room.notice.text() == "1 lines were added."
+    assert window.room.notice.text() == "1 line was added."
     trigger(window, "log_import")
-    assert "0 lines were added; 1 were in the diary already." in window.room.notice.text()
+    assert "0 lines were added; 1 was in the diary already." in window.room.notice.text()
     choose(monkeypatch, tmp_path / "out")
     trigger(window, "log_export")
     assert (tmp_path / "out.csv").read_text().splitlines()[1].startswith("2026-03-01 08:00")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QDeadlineTimer, QMimeData, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QAccessible, QAction, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
@@ -16,6 +16,7 @@ from app.surfaces.weighout import WeighoutSurface
 from app.window.frame import MainWindow
 from app.wording import surfaces as say
 from core.recipe import dumps
+from tests.app.conftest import until
 from tests.app.sample import sample_recipe
 
 Settle = Callable[[MainWindow], None]
@@ -154,9 +155,7 @@ def test_tanks_and_weights_are_the_plan_s(window: MainWindow) -> None:
     tanks, weights = window.room.surfaces["tanks"], window.room.surfaces["weighout"]
     assert [card.accessibleName() for card in tanks.cards]  # type: ignore[union-attr]
     assert isinstance(weights, WeighoutSurface)
-    deadline = QDeadlineTimer(20_000)
-    while not weights.rows() and not deadline.hasExpired():
-        QApplication.processEvents()
+    until(lambda: bool(weights.rows()))
     said = [row.accessibleName() for row in weights.rows()]
     assert "Manganese sulfate 1-hydrate 12.30 g, to weigh" in [words.replace("\xa0", " ") for words in said]
 

@@ -6,9 +6,9 @@ import pytest
 
 from app.wording import caution_text
 from app.wording.cautions import SENTENCES
-from app.wording.fill import blanks
 from core.plan.cautions import REGISTRY, caution
 from core.plan.records import Caution
+from tests.helpers.messages import blanks
 
 SAMPLES = {
     "nutrient": "K",

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from app.wording import compare, why
-from app.wording.fill import blanks
 from core.blend.ratios import Ratio, Usual
 from core.blend.why_records import Cause, Change, Price, Remedy, Side, Spare, Step, Unused
 from core.plan.comparison import Differing
 from core.plan.costing import Bag
+from tests.helpers.messages import blanks
 
 SULFUR = Change("S", 68.0, 58.0, True)
 

@@ -242,7 +242,7 @@ def test_from_the_tanks_already_mixed(qtbot: QtBot, real: MainWindow, compare: C
     assert set(column.held.doses_ml_per_l) == {"blend:calcium side A as mixed", "blend:phosphate side B as mixed"}
     assert cells(compare, "tanks, at their coldest")[1] == "as mixed"
     dose = column.held.doses_ml_per_l["blend:phosphate side B as mixed"]
-    assert f"{dose:.3g}" in cells(compare, "phosphate side B as mixed")[1]
+    assert cells(compare, "Phosphate side B as mixed")[1] == f"{dose:.3g} L"
     assert "mL per litre of finished feed instead of 10" in compare.side.remarks.text()
 
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.surfaces.compare.cost_plot import axis
 from app.surfaces.compare.place_mark import HIGH, LOW, position
 from app.surfaces.compare.side import in_order
+from app.widgets.axis import axis_around
 from core.plan.comparison import Differing
 from core.plan.records import NutrientRow
 
@@ -38,7 +38,7 @@ def test_ranges_stand_below_one_another(low: float | None, high: float | None, f
 @settings(max_examples=60, deadline=None)
 @given(low=st.floats(0.0, 1e4), span=st.floats(0.0, 1e4))
 def test_an_axis_holds_both_ends_at_even_ticks(low: float, span: float) -> None:
-    made = axis(low, low + span)
+    made = axis_around(low, low + span, 6)
     assert made.low <= low + 1e-6
     assert low + span <= made.high * (1 + 1e-9) + 1e-6
     assert 2 <= len(made.ticks) <= 12

@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from app.surfaces.editors import Editors
 from app.window.frame import MainWindow
 from core.recipe.records import Recipe
-from tests.app.conftest import _nothing_left, settle
+from tests.app.conftest import put_away, settle
 from tests.app.sample import sample_recipe
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -108,8 +108,4 @@ def real_window(dressed: None, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest
     QGuiApplication.processEvents()
     settle(window)
     yield window
-    window.room.session.edits.setClean()
-    window.close()
-    window.deleteLater()
-    del window
-    _nothing_left()
+    put_away(window)

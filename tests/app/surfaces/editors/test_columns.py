@@ -35,13 +35,32 @@ def test_numbers_alone_go_down_from_the_row() -> None:
 
 @pytest.mark.parametrize(
     ("line", "reason"),
-    [("Xy\t12", "no nutrient"), ("K\t1.234,5", "decimal mark"), ("K\tmuch", "number"), ("P\t2 meq/L", "did you mean")],
+    [
+        ("Xy\t12", "no nutrient"),
+        ("K\t1.234,5", "decimal mark"),
+        ("K\t1,000", "1000 or 1.0"),
+        ("K\tmuch", "number"),
+        ("P\t2 meq/L", "did you mean"),
+    ],
 )
 def test_what_is_not_understood_is_told(line: str, reason: str) -> None:
     pasted = read_column(f"Ca\t100\n{line}")
     assert pasted.mg_per_l == {"Ca": 100}
     assert [told for told, _why in pasted.unread] == [line]
     assert reason in pasted.unread[0][1]
+
+
+def test_a_point_beside_decimal_commas_may_part_thousands() -> None:
+    pasted = read_column("K\t1.000\nP\t40,5")
+    assert pasted.mg_per_l == {"P": 40.5}
+    assert "did you mean 1000 or 1,0?" in pasted.unread[0][1]
+    assert read_column("K\t1.000\nP\t40.5").mg_per_l == {"K": 1.0, "P": 40.5}
+
+
+def test_a_number_of_a_bare_column_that_is_refused_keeps_its_row() -> None:
+    pasted = read_column("42\n1,720\n132", "P")
+    assert pasted.mg_per_l == {"P": 42, "Ca": 132}
+    assert "did you mean 1720 or 1.72?" in pasted.unread[0][1]
 
 
 def test_a_nutrient_twice_is_told_and_the_first_stands() -> None:

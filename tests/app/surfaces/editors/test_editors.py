@@ -12,13 +12,13 @@ from pytestqt.qtbot import QtBot
 
 from app.surfaces.editors import Editors
 from app.surfaces.editors.aim_editor import AimEditor
-from app.surfaces.editors.editors import NAMES
 from app.surfaces.editors.shelf_editor import ShelfEditor
 from app.widgets.form_field import FormField
 from app.window.frame import MainWindow
 from core.recipe import dumps
 from tests.app.surfaces.editors.conftest import Hands
 
+NAMES = ("aim", "water", "shelf", "tanks")
 TEXTS = ("12", "0,5", "", "3 meq/L", "7 lb", "1.234,5", "40 %", "x", "5 °dH", "1:80", "60", "2 mmol/L", "0")
 
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from PySide6.QtCore import QDeadlineTimer, QEventLoop
-from PySide6.QtWidgets import QApplication
 
 from app.session import clock as clock_module
 from app.surfaces.logbook import LogbookSurface
 from app.window.frame import MainWindow
+from tests.app.conftest import until
 from tests.app.diary import sample_logbook
 
 NOW = "2026-03-14T09:05"
@@ -25,11 +24,7 @@ def fixed_clock(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def wait(surface: LogbookSurface) -> None:
     """Run the event loop until everything asked for is shown."""
-    deadline = QDeadlineTimer(20_000)
-    while not surface.idle() and not deadline.hasExpired():
-        QApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, 100)
-    QApplication.processEvents()
-    assert surface.idle()
+    until(surface.idle)
 
 
 @pytest.fixture

@@ -6,8 +6,8 @@ from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.surfaces.weighout.laid_card import Text
 from app.widgets import icons, paint, theme
+from app.widgets.laid_card import Text
 from app.widgets.main_button import MainButton
 
 PAD, MARK, BESIDE_FROM = 14, 16, 560
