@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from app.paper.amounts import PER_100_GAL_L, grouped
 from app.paper.blocks import Box
 from app.paper.job import OUTSIDE, Job
-from app.wording import format_number, joined, tank_title
+from app.wording import format_number, joined, safety, tank_title
 from app.wording import paper as say
 from app.wording.words import catalog_words
 from core.catalog import Salt, hazard
@@ -78,4 +78,7 @@ def _box(job: Job, place: str, acids: list[str], outside: tuple[Amount, ...]) ->
     lines = [say.acid_in_all(_in_all(job, one), job.style.volume(job.feed_l)) for one in outside if job.feed_l]
     things = wear(entries, job)
     lines += [say.acid_wear(things)] if things else []
-    return Box(say.acid_title(place, joined(acids)), (*lines, *say.acid_rules()))
+    sold = [salt for key in entries if (salt := job.sources[key].salt) is not None]
+    known = [found for salt in sold if (found := hazard(salt)) is not None]
+    aid = safety.first_aid(*known)
+    return Box(say.acid_title(place, joined(acids)), (*lines, *([aid] if aid else []), " ".join(say.acid_rules())))

@@ -339,6 +339,10 @@ HANDLING_SENTENCES = {
         "Acid burns skin and eyes: {salts}. Goggles, acid gloves and an apron; always acid into plenty of water, never "
         "water into acid; never near bleach. Follow the safety data sheet and local rules."
     ),
+    "keep-apart": marked(
+        "Never let these meet undiluted: {salts} with {other_salts} ({result}). Weigh and dissolve them apart, and "
+        "rinse scoop and bucket in between. Their safety data sheets rule."
+    ),
     "oxidiser-handling": marked(
         "These feed a fire: {salts}. Keep them dry and away from fuel, oil, sawdust, straw and sacks, and sweep up "
         "what is spilled. Follow the safety data sheets and local rules for storing them."

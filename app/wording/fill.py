@@ -8,6 +8,7 @@ from typing import Any
 from app.wording.language import gettext as _
 from app.wording.numbers import format_decimals, format_short
 from app.wording.words import (
+    catalog_words,
     crop_in_sentence,
     joined,
     nutrient_word,
@@ -27,10 +28,18 @@ WORD_OF: dict[str, Callable[[str], str]] = {
     "which_water": water_word,
     "crop": crop_in_sentence,
     "why": why_ph_missed,
+    "result": catalog_words,
 }
 """Blank -> who finds its word. A list of them stands under the plural: "nutrients", "salts" ..."""
 
-PLURALS = {"nutrients": "nutrient", "salts": "salt", "entry_ids": "entry_id", "contents": "content", "solids": "solid"}
+PLURALS = {
+    "nutrients": "nutrient",
+    "salts": "salt",
+    "other_salts": "salt",
+    "entry_ids": "entry_id",
+    "contents": "content",
+    "solids": "solid",
+}
 
 UNIT_OF = (
     ("_mg_per_l", "mg/L"),

@@ -86,6 +86,7 @@ REGISTRY: dict[str, Kind] = {
     "acid-first": Kind("check", ("salts",)),
     "acid-late": Kind("check", ("salts",)),
     "acid-handling": Kind("check", ("salts",)),
+    "keep-apart": Kind("check", ("salts", "other_salts", "result")),
     # note: good to know
     "water-iron-not-counted": Kind("note", ("which_water", "nutrients")),
     "acid-needed": Kind("note", ("alkalinity_meq_per_l", "target_meq_per_l")),

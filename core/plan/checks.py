@@ -16,6 +16,7 @@ from core.catalog.crops import highest_published_mg_per_l
 from core.plan.acid_checks import alkalinity_cautions, crop_profile, ph_cautions
 from core.plan.cautions import caution
 from core.plan.charge import aim_charge_gap_percent
+from core.plan.handling_checks import handling_cautions
 from core.plan.label_checks import label_cautions
 from core.plan.margins import over, under
 from core.plan.records import Caution, Feed, NutrientRow
@@ -136,12 +137,7 @@ def shelf_cautions(blend: Blend) -> Iterator[Caution]:
         if is_acid(source) and not stated and source.strength_percent is not None:
             yield caution("acid-strength-assumed", salt=source.entry.salt, strength_percent=source.strength_percent)
     yield from _from_memory(blend, used)
-    acids = [source.entry.salt for source in used if is_acid(source)]
-    if acids:
-        yield caution("acid-handling", salts=acids)
-    oxidisers = [source.entry.salt for source in used if source.salt is not None and source.salt.oxidiser]
-    if oxidisers:
-        yield caution("oxidiser-handling", salts=oxidisers)
+    yield from handling_cautions(used)
     blends = [source.key for source in used if source.salt is None and not source.entry.mixed_mmol_per_g]
     if blends:
         yield caution("label-only", entry_ids=blends)

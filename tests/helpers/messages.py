@@ -55,7 +55,7 @@ def _assigned_phrases() -> list[tuple[Path, str]]:
 
 
 def _of_catalog() -> list[str]:
-    from core.catalog import crops, hazard, salts, waters
+    from core.catalog import crops, hazard, incompatible_pairs, salts, waters
 
     texts = [salt.name for salt in salts().values()]
     texts += [water.name for water in waters()]
@@ -64,7 +64,9 @@ def _of_catalog() -> list[str]:
     for group in (hazard(salt_id) for salt_id in salts()):
         if group is not None:
             texts += [part for one in group.classes for part in (one.hazard, one.hazard.split(" (")[0])]
-            texts += [one.text for one in group.wear]
+            told = (group.wear, group.keep_apart_from, group.first_aid, group.storage, group.more)
+            texts += [one.text for statements in told for one in statements]
+    texts += [pair.result for pair in incompatible_pairs()]
     return [text for text in texts if text]
 
 

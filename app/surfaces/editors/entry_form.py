@@ -19,7 +19,7 @@ from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton
 from app.widgets.measure import NUMBER, PACK, PERCENT, PRODUCT
 from app.wording import editors_shelf as of_shelf
-from app.wording import salt_name
+from app.wording import safety, salt_name
 from core.recipe.records import Recipe, ShelfEntry
 
 BOUNDS = ("at_least_mg_per_l", "at_most_mg_per_l", "exactly_mg_per_l")
@@ -54,6 +54,7 @@ class EntryForm(QWidget):
         self._build_label(layout)
         layout.addWidget(self._build_price())
         layout.addWidget(self._build_bounds())
+        self._build_care(layout)
         self.remove = LinkButton(self)
         self.remove.set_text(of_shelf.remove_product())
         self.remove.clicked.connect(self.removed)
@@ -97,6 +98,17 @@ class EntryForm(QWidget):
             )
         self._density = section.add_words(Words(section))
         return section
+
+    def _build_care(self, layout: QVBoxLayout) -> None:
+        """What there is to know of handling the product, folded away: it does not change with what is typed."""
+        lines = product_facts.care(self.draft.value)
+        self.care_link, self.care = LinkButton(self, unfolds=True), Words(self, "\n\n".join(lines))
+        self.care_link.set_text(safety.care_title())
+        self.care_link.setVisible(bool(lines))
+        self.care.hide()
+        self.care_link.toggled.connect(self.care.setVisible)
+        layout.addWidget(self.care_link)
+        layout.addWidget(self.care)
 
     def _build_label(self, layout: QVBoxLayout) -> None:
         self.label_link = LinkButton(self, unfolds=True)

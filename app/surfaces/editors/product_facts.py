@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from app.wording import editors_shelf as of_shelf
+from app.wording import safety
 from core.catalog import Salt, hazard, salts
 from core.recipe.records import ShelfEntry
 
@@ -46,6 +47,13 @@ def handling(entry: ShelfEntry) -> str:
     classes = found.classes_at(strength)
     recalled = any(one.known.how_known == "MEMORY" for one in classes)
     return of_shelf.hazards(found.signal_word, tuple(dict.fromkeys(one.hazard for one in classes)), recalled=recalled)
+
+
+def care(entry: ShelfEntry) -> tuple[str, ...]:
+    """Return what the catalog knows of keeping a product and of first aid; nothing for a bought blend."""
+    salt = salt_of(entry)
+    found = None if salt is None else hazard(salt)
+    return () if found is None else safety.care(found)
 
 
 def sold_by_strength(entry: ShelfEntry) -> bool:

@@ -19,6 +19,8 @@ SAMPLES = {
     "entry_ids": ("bag 1", "boric-acid"),
     "content": "calcium",
     "solids": ("gypsum", "brushite"),
+    "other_salts": ("potassium-silicate-solution",),
+    "result": "ammonia gas",
     "subject": "the density of the acid",
     "which_water": "second_water",
     "why": "no-acid",

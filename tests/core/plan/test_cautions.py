@@ -67,6 +67,14 @@ CASES = {
     "acid-needed": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD),
     "acid-first": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD),
     "acid-handling": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD),
+    "keep-apart": lambda: recipe(
+        {"Ca": 150.0, "K": 200.0},
+        [
+            "calcium-nitrate-greenhouse",
+            "potassium-nitrate",
+            {"salt": "potassium-silicate-solution", "exactly_mg_per_l": 50},
+        ],
+    ),
     "acid-strength-assumed": lambda: recipe(SIX, [*PLAIN, "nitric-acid"], water=HARD),
     "oxidiser-handling": lambda: recipe({"K": 100.0}, ["potassium-nitrate"]),
     "ammonium-share": lambda: recipe({}, [{"salt": "ammonium-nitrate", "exactly_mg_per_l": 200}]),
