@@ -14,7 +14,7 @@ Rise = Callable[[float], float]
 """Dose of each tank [mL per litre of finished feed] -> EC added [mS/cm]; 0 at 0 and growing."""
 
 FIRST_SHARE = 0.8
-"""Share of the expected dose that goes in before the meter is read (common practice, MEMORY)."""
+"""Share of the expected dose that goes in before the meter is read (own choice: what is short can be added)."""
 
 MOST_ML_PER_L = 1000.0
 

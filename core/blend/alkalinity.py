@@ -29,7 +29,7 @@ USUAL_RESIDUAL_MEQ_PER_L = 0.5
 "leave 0.5 meq/L")."""
 
 COUNTED_PH = (4.5, 7.0)
-"""Range of pH in which acids are counted before the feed itself is known."""
+"""Range of pH in which acids are counted before the feed itself is known (own choice: a start, not a result)."""
 
 CLOSE_MEQ_PER_L = 1e-4
 """Alkalinities this close are the same: a tenth of a millilitre of strong acid in 10 L."""

@@ -49,11 +49,11 @@ STEEPEST = 0.97
 """Slope of what a feed holds at its pH over what was asked beyond which the secant would leap (own choice)."""
 
 SEARCHED_PH = (3.5, 9.0)
-"""Where a feed that keeps its alkalinity is looked for."""
+"""Where a feed that keeps its alkalinity is looked for (own choice; feeds are given at pH 5 to 7)."""
 
 NEAR_MEQ_PER_L = 0.25
 """How far above its goal the alkalinity must stand for acid to be needed whatever sour salts there are: acid chelates
-and molybdates take away a few hundredths."""
+and molybdates take away a few hundredths (own choice)."""
 
 SAVES = 1e-6
 """Share of the cost that acid must save to be used where the ranges can be kept without: more than round-off."""

@@ -10,7 +10,8 @@ from core.logbook.triage_tweaks import AS_WRITTEN, SCALES, Candidate
 from core.logbook.triage_walk import Walk
 
 STANDARD_MS_PER_CM = 1.413
-"""Potassium chloride 0.01 mol/L at 25 degC, the standard sold for meters of this range (CRC Handbook, MEMORY)."""
+"""Potassium chloride 0.01 mol/L at 25 degC, the standard sold for meters of this range (table of standards in a meter's
+manual, READ; Standard Methods 2510, table I, has 1.412)."""
 
 
 def ask_for(walk: Walk, candidate: Candidate, index: int) -> Ask:

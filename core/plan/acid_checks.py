@@ -19,7 +19,7 @@ PH_EXTREME = (3.0, 9.0)
 """Beyond these a feed burns roots or throws down what it holds (this program's own choice)."""
 
 PH_CLOSE = 0.05
-"""A forecast this near to the pH aimed for has met it: meters tell no less."""
+"""A forecast this near to the pH aimed for has met it: meters tell no less (own choice)."""
 
 CROP_PH_WIDTH = 0.6
 """A crop's range of pH counts as at least this wide: growers hold pH to 0.3 (DERIVED), and some sources print one

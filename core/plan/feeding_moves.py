@@ -26,7 +26,8 @@ from core.plan.feeding_steps import (
 )
 
 NO_RISE = 0.3
-"""A rise under this share of the forecast is no strength of a tank but a meter, a unit or a pour gone wrong."""
+"""A rise under this share of the forecast is no strength of a tank but a meter, a unit or a pour gone wrong (own
+choice)."""
 
 READ_AGAIN = (0.6, 1.0 / 0.6)
 """A rise outside these shares of the forecast is read once more before anything is done about it (this program's own

@@ -30,6 +30,8 @@ USUAL_ACID, USUAL_BASE = "phosphoric-acid", "potassium-bicarbonate"
 SEARCHED = 31
 WIDER = 1.5
 MOST_STEPS = 8
+"""Points a dose of acid is read off from, how much further each widening looks, and into how many steps it is parted
+at most (own choices)."""
 
 
 @dataclass(frozen=True)

@@ -18,13 +18,13 @@ GRID = 17
 """Points of the curve; straight between them, which is off by less than 0.0005 mS/cm."""
 
 BEYOND = 1.45
-"""The curve ends at this many times the dose wanted."""
+"""The curve ends at this many times the dose wanted (own choice)."""
 
 LEAST_RISE_MS_PER_CM = 0.05
-"""Tanks whose planned strength adds less than this are no feed to dose by EC."""
+"""Tanks whose planned strength adds less than this are no feed to dose by EC (own choice)."""
 
 LEAST_STRENGTH, MOST_STRENGTH = 0.3, 8.0
-"""Shortest and longest curve, in planned strengths."""
+"""Shortest and longest curve, in planned strengths (own choices)."""
 
 TOLERANCE_MS_PER_CM, TOLERANCE_SHARE = 0.05, 0.03
 """How near to the EC wanted is near enough (this program's own choice; a pen shows 2 %, growers allow 0.1)."""

@@ -31,7 +31,7 @@ UNSEEN_SHARE = 0.15
 """A nutrient further than this from what the EC suggests is named as unseen (this program's own choice)."""
 
 MOST_BALANCE = 1.5
-"""Strongest refill offered to balance what plants take, in feeds as wanted."""
+"""Strongest refill offered to balance what plants take, in feeds as wanted (own choice)."""
 
 
 class TopUpAsked(Struct, frozen=True):
