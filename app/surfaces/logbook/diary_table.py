@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPalette
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
     QHeaderView,
     QLineEdit,
+    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
@@ -16,17 +17,43 @@ from PySide6.QtWidgets import (
 )
 
 from app.surfaces.logbook.diary_model import COLUMNS, DiaryModel
-from app.widgets import theme
+from app.widgets import paint, theme
 from app.widgets.slim_bar import SlimBar
 from app.wording import logbook as say
 
 ROW, HEAD, ROWS_AT_MOST = 28, 30, 14
-WIDTHS = {"at": 126, "level_l": 66, "ec_ms_per_cm": 68, "foretold": 72, "off": 56, "ph": 48, "temperature_c": 48}
+WIDTHS = {"at": 130, "level_l": 66, "ec_ms_per_cm": 68, "foretold": 72, "off": 60, "ph": 48, "temperature_c": 52}
+PAD = 7
+"""Room at either side of a cell, so that a figure at the right end keeps off the words that begin at the left."""
+
 NOTE_SHARE, LEAST_WORDS = 0.34, 260
+
+
+class _Head(QHeaderView):
+    """The words alone, on the card, over the cells' own edge."""
+
+    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:  # noqa: N803  # Qt's own name
+        colours, model = theme.colours(), self.model()
+        painter.fillRect(rect, colours.card)
+        painter.fillRect(QRect(rect.left(), rect.bottom(), rect.width(), 1), colours.line)
+        words = str(model.headerData(logicalIndex, Qt.Orientation.Horizontal))
+        aligned = model.headerData(logicalIndex, Qt.Orientation.Horizontal, Qt.ItemDataRole.TextAlignmentRole)
+        align = paint.RIGHT if Qt.AlignmentFlag(aligned) & Qt.AlignmentFlag.AlignRight else paint.LEFT
+        place = QRectF(rect).adjusted(theme.px(PAD), 0, -theme.px(PAD), 0)
+        paint.text(painter, place, words, theme.small(), colours.muted, align)
 
 
 class _PlainText(QStyledItemDelegate):
     """Edits every cell as text: what was typed reaches the model as it is."""
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        inner = QStyleOptionViewItem(option)
+        style = inner.widget.style()
+        style.drawPrimitive(QStyle.PrimitiveElement.PE_PanelItemViewItem, inner, painter, inner.widget)
+        inner.rect = option.rect.adjusted(theme.px(PAD) - 3, 0, 3 - theme.px(PAD), 0)
+        super().paint(painter, inner, index)
 
     def createEditor(
         self, parent: QWidget, _option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -68,13 +95,10 @@ class DiaryTable(QTableView):
         self.setVerticalScrollBar(SlimBar())
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(theme.px(ROW))
-        head = self.horizontalHeader()
-        head.setHighlightSections(False)
-        head.setSectionsClickable(False)
+        head = _Head(Qt.Orientation.Horizontal, self)
         head.setFixedHeight(theme.px(HEAD))
-        head.setFont(theme.small())
+        self.setHorizontalHeader(head)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        head.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.doubleClicked.connect(self._open)
 
     def wanted_height(self) -> int:
@@ -96,7 +120,7 @@ class DiaryTable(QTableView):
             self.setColumnWidth(number, fixed[name])
 
     def _head_width(self, name: str) -> int:
-        return theme.small().width(say.column(name)) + theme.px(12)
+        return theme.small().width(say.column(name)) + theme.px(2 * PAD + 2)
 
     def _open(self, index: QModelIndex) -> None:
         if index.flags() & Qt.ItemFlag.ItemIsEditable:
