@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
+from app.paper.text import unbroken
 from app.widgets import theme
 from app.widgets.choice import Choice
 from app.widgets.form_field import FormField
@@ -27,21 +28,33 @@ class Words(QLabel):
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setFont(theme.font(12, strong=strong))
         self._muted = muted
+        self._said = ""
         if muted:
             self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         self.say(text)
 
+    def text(self) -> str:
+        """Return the text as it was given, without what holds its numbers to their units."""
+        return self._said
+
     def say(self, text: str, *, warns: bool = False) -> None:
-        """Show this text, in the colour of what is wrong where it warns."""
-        if text != self.text() or self.isHidden() == bool(text):
-            self.setText(text)
+        """Show this text with numbers held to their units, in the colour of what is wrong where it warns."""
+        if text != self._said or self.isHidden() == bool(text):
+            self._said = text
+            self.setText(_held(text))
+            self.setAccessibleName(text)
             self.setVisible(bool(text))
         if warns or not self._muted:
             palette = QPalette(self.palette())
             palette.setColor(QPalette.ColorRole.WindowText, theme.colours().stop if warns else theme.colours().text)
             self.setPalette(palette)
             self.setForegroundRole(QPalette.ColorRole.WindowText)
+
+
+def _held(text: str) -> str:
+    """The text with numbers held to their units and units in one piece: a line may end at a stroke otherwise."""
+    return unbroken(text).replace("/L", "/\N{WORD JOINER}L").replace("/cm", "/\N{WORD JOINER}cm")
 
 
 class Section(QWidget):
