@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from app.widgets.reading import shortest, with_basis
 
 if TYPE_CHECKING:
-    from core.units import Context, Kind
+    from core.units import Context, Kind, Understood
 
 _PER_LITRE = re.compile(r" ?(?:/ ?|per )[lL]$")
 _PLAIN = re.compile(r"[\d.,]+ ?[^\d*+]*")
@@ -60,15 +60,25 @@ class Measure(NamedTuple):
         try:
             understood = read_quantity(text, self.kind, shown_unit, of=self.of)
         except UnitError:
-            spelled = with_basis(text) if self.kind in ("concentration", "alkalinity") else None
+            spelled = with_basis(text) if self.kind in ("concentration", "alkalinity", "hardness") else None
             if spelled is None:
                 raise
-            understood = read_quantity(spelled, self.kind, shown_unit, of=self.of)
+            understood = self._with_basis(text, spelled, shown_unit)
         plain = understood.unit == self.unit and _PLAIN.fullmatch(text.strip()) is not None
         value = self._kept(understood.value)
         if understood.unit != self.unit or len(understood.parts) > 1:
             value = float(f"{value:.12g}")  # 470 µS/cm is 0.47 mS/cm, not 0.47000000000000003
         return Heard(value, understood.unit, understood.echo(), plain, len(understood.parts) > 1)
+
+    def _with_basis(self, text: str, spelled: str, shown_unit: str) -> Understood:
+        """Read a number with a form behind it; where that is none either, what was typed is what is wrong."""
+        from core.units import UnitError, read_quantity
+
+        assert self.kind is not None
+        try:
+            return read_quantity(spelled, self.kind, shown_unit, of=self.of)
+        except UnitError:
+            return read_quantity(text, self.kind, shown_unit, of=self.of)
 
     def text(self, value: float, shown_unit: str) -> str:
         """Return the shortest text of a kept value in the unit shown."""
@@ -118,5 +128,6 @@ TEMPERATURE = Measure("temperature", "°C", others=("°F",))
 PERCENT = Measure("percent", "%", others=("g/kg", "mg/kg"))
 DILUTION = Measure("dilution", "x", others=("mL/L", "%"))
 ALKALINITY = Measure("alkalinity", "meq/L", others=("mg/L as HCO3", "mg/L as CaCO3", "°dH"))
+HARDNESS = Measure("hardness", "meq/L", others=("mg/L as CaCO3", "°dH", "°fH", "mmol/L"))
 PRODUCT = Measure("mass", "mg", others=("g",), per="/L")
 """Product per litre of feed, which has no one substance to count moles of."""

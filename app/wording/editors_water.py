@@ -24,6 +24,7 @@ WATER_NAMES = {
     "N": marked("Total nitrogen"),
     "P": marked("Phosphate"),
     "Si": marked("Silica"),
+    "hardness": marked("Total hardness"),
 }
 
 
@@ -100,6 +101,7 @@ WATER_EDITS = {
     "temperature_c": marked("temperature of the water"),
     "paste": marked("pasted column"),
     "credits": marked("iron and manganese of the water"),
+    "hardness": marked("total hardness of the water"),
 }
 
 

@@ -7,15 +7,15 @@ from typing import Literal, NamedTuple
 
 from core.phrase import Phrase
 from core.units import factors
-from core.units.concentration import ALKALINITY, concentration_unit
+from core.units.concentration import concentration_unit
 from core.units.errors import AmbiguousText, UnitError, shown
 from core.units.factors import Unit, folded
 
-Kind = Literal["mass", "volume", "concentration", "alkalinity", "ec", "temperature", "percent", "dilution"]
+Kind = Literal["mass", "volume", "concentration", "alkalinity", "hardness", "ec", "temperature", "percent", "dilution"]
 
 OUR_UNIT: dict[Kind, str] = {
-    "mass": "g", "volume": "L", "concentration": "mg/L", "alkalinity": "meq/L", "ec": "mS/cm", "temperature": "°C",
-    "percent": "%", "dilution": "x",
+    "mass": "g", "volume": "L", "concentration": "mg/L", "alkalinity": "meq/L", "hardness": "meq/L", "ec": "mS/cm",
+    "temperature": "°C", "percent": "%", "dilution": "x",
 }  # fmt: skip
 """Kind -> the fixed unit its value is in. Dilution is litres of finished feed per litre of concentrate."""
 
@@ -41,8 +41,8 @@ def find_unit(spelling: str, kind: Kind, context: Context) -> Unit:
     AmbiguousText : a name of several units.
     UnitError : no such unit for this kind.
     """
-    if kind in ("concentration", "alkalinity"):
-        substance = ALKALINITY if kind == "alkalinity" else context.of
+    if kind in ("concentration", "alkalinity", "hardness"):
+        substance = context.of if kind == "concentration" else kind
         if substance is None:
             raise UnitError(Phrase("A concentration needs the substance it is of."))
         return concentration_unit(spelling, substance, context.phosphate_valence)

@@ -17,9 +17,10 @@ from app.widgets import theme
 from app.widgets.form import Section, Words
 from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton
-from app.widgets.measure import EC, NUMBER, TEMPERATURE, Measure
+from app.widgets.measure import EC, HARDNESS, NUMBER, TEMPERATURE, Measure
 from app.wording import editors_water as of_water
 from app.wording import figures
+from app.wording.refusals import refusal
 from core.recipe.records import Recipe, Water, WaterContents
 
 
@@ -34,6 +35,7 @@ class Line(NamedTuple):
 USUAL = (
     Line("Ca", "mg/L", ("mmol/L", "meq/L", "°dH", "mg/L as CaCO3")),
     Line("Mg", "mg/L", ("mmol/L", "meq/L", "°dH", "mg/L as CaCO3")),
+    Line("hardness", "mg/L as CaCO3"),
     Line("K", "mg/L"),
     Line("Na", "mg/L"),
     Line("HCO3", "mg/L", ("mg/L as CaCO3", "meq/L", "°dH")),
@@ -50,7 +52,9 @@ RARER = (
     Line("N", "mg/L", ("mmol/L",)),
     Line("urea-N", "mg/L", ()),
 )
-ROWS = tuple(line.name for line in (*USUAL, *RARER))
+ROWS = tuple(line.name for line in (*USUAL, *RARER) if line.name != "hardness")
+"""What a recipe keeps of a report; hardness is kept as the calcium and magnesium it is made of."""
+
 BASES = {"HCO3": "HCO3", "CO3": "CO3", "S": "S", "NO3-N": "N", "NH4-N": "N", "urea-N": "N", "P": "P", "Si": "Si"}
 STATED = {"ph": NUMBER, "ec_ms_per_cm": EC, "temperature_c": TEMPERATURE}
 
@@ -62,6 +66,7 @@ class WaterForm(QWidget):
         super().__init__(parent)
         self.which = which
         self.draft: Draft[Water] = Draft(session, self._part_of, self._put_into, self._show)
+        self._without_hardness = self._with_hardness = WaterContents()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(theme.px(8))
@@ -102,10 +107,12 @@ class WaterForm(QWidget):
             units = (line.printed, *line.others)
             others = tuple(unit for unit in units if unit != "mg/L")
             measure = Measure("concentration", "mg/L", line.name, others, basis=BASES.get(line.name, ""))
+            hard = line.name == "hardness"
             self.fields[line.name] = section.add_quantity(
                 of_water.printed_line(line.name),
-                measure,
-                self._setter(line.name),
+                HARDNESS if hard else measure,
+                self._set_hardness if hard else self._setter(line.name),
+                live=not hard,
                 shown_unit=line.printed,
                 hint=figures.DASH,
             )
@@ -185,6 +192,23 @@ class WaterForm(QWidget):
 
         return change
 
+    def _set_hardness(self, total_meq_per_l: float | None) -> None:
+        """Fill in calcium or magnesium, whichever the report leaves out."""
+        if total_meq_per_l is None:
+            return
+        from core.blend.hardness import HardnessError, with_hardness
+
+        water = self.draft.value
+        stated = self._without_hardness if water.mg_per_l == self._with_hardness else water.mg_per_l
+        try:
+            contents = with_hardness(stated, total_meq_per_l)
+        except HardnessError as error:
+            self.fields["hardness"].refuse(refusal(error))
+            return
+        self._without_hardness, self._with_hardness = stated, contents
+        water = structs.replace(water, mg_per_l=contents)
+        self.draft.change(of_water.water_edit("hardness"), (self.which, "hardness"), water)
+
     def _has_rarer(self) -> bool:
         stated = {name for name, _mg_per_l in self.draft.value.mg_per_l.items()}
         return bool(stated & {line.name for line in RARER})
@@ -195,8 +219,9 @@ class WaterForm(QWidget):
         stated = dict(water.mg_per_l.items())
         self._show_alkalinity(stated)
         for name, field in self.fields.items():
-            value = getattr(water, name) if name in STATED else stated.get(name)
-            if value is not None and field.quantity() is None and not field.hasFocus():
+            value = _hardness(water, field.unit) if name == "hardness" else stated.get(name)
+            value = getattr(water, name) if name in STATED else value
+            if name != "hardness" and value is not None and field.quantity() is None and not field.hasFocus():
                 _show_shortest(field, value)
             field.set_quantity(value)
         self.credits.setChecked(water.credits_iron_and_manganese)
@@ -221,6 +246,17 @@ class WaterForm(QWidget):
         for name, field in self.fields.items():
             field.blame(self.draft.reason() if name == place else "")
         self.wrong.say(self.draft.reason(), warns=True)
+
+
+def _hardness(water: Water, unit: str) -> float | None:
+    """The hardness a report's calcium and magnesium make [meq/L], to the digits read in the unit shown."""
+    from core.blend.hardness import hardness_meq_per_l
+    from core.units import read_quantity, value_in
+
+    made = hardness_meq_per_l(water.mg_per_l)
+    if made is None:
+        return None
+    return read_quantity(f"{value_in(made, 'hardness', unit):.4g}", "hardness", unit).value
 
 
 def _show_shortest(field: FormField, value: float) -> None:

@@ -37,6 +37,24 @@ def test_absent_is_not_zero(hands: Hands, water: WaterEditor) -> None:
     assert water.first.fields["K"].text() == ""
 
 
+def test_hardness_fills_in_magnesium_and_may_be_typed_again(hands: Hands, water: WaterEditor) -> None:
+    hands.fill("Magnesium", "1")
+    hands.key(Qt.Key.Key_Backspace)
+    hands.fill("Calcium", "80")
+    hands.fill("Total hardness", "15 °dH")
+    hands.tab()
+    assert hands.recipe.water.mg_per_l.mg == pytest.approx(16.5, abs=0.1)
+    hands.fill("Total hardness", "16")
+    hands.tab()
+    assert hands.recipe.water.mg_per_l.mg == pytest.approx(20.8, abs=0.1)
+    assert water.first.fields["hardness"].text() == "16"
+    hands.fill("Magnesium", "9")
+    hands.fill("Total hardness", "20")
+    hands.tab()
+    assert hands.recipe.water.mg_per_l.mg == 9.0
+    assert "both stated" in water.first.fields["hardness"].fault()
+
+
 def test_the_balance_follows_every_key(hands: Hands, water: WaterEditor) -> None:
     before = water.first.balance.text()
     assert "do not" not in before
