@@ -73,6 +73,19 @@ class SideSheet(QWidget):
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
+    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: FBT001  # Qt's own signature
+        """Tab goes round within the sheet: behind it Escape would no longer close it."""
+        here = self.focusWidget()
+        if here is None:
+            return super().focusNextPrevChild(forward)
+        one = here.nextInFocusChain() if forward else here.previousInFocusChain()
+        while one is not here:
+            if self.isAncestorOf(one) and _takes_tab(one):
+                one.setFocus(Qt.FocusReason.TabFocusReason if forward else Qt.FocusReason.BacktabFocusReason)
+                return True
+            one = one.nextInFocusChain() if forward else one.previousInFocusChain()
+        return False
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
@@ -92,3 +105,8 @@ class SideSheet(QWidget):
         painter.fillRect(QRectF(left, 0, 1, self.height()), colours.field_line)
         line = QRectF(left + theme.px(18), 0, self.width() - left - theme.px(64), theme.px(HEAD))
         paint.text(painter, line, self._title, theme.title(), colours.text)
+
+
+def _takes_tab(widget: QWidget) -> bool:
+    takes = bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)
+    return takes and widget.isVisible() and widget.isEnabled() and widget.focusProxy() is None

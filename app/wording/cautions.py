@@ -101,6 +101,9 @@ TANK_SENTENCES = {
         "Pinned to a tank that is not there: {entry_ids}. There are {count}, and it was placed as if without a pin. "
         "Use more tanks, or change the pin."
     ),
+    "pin-unknown": marked(
+        "Pinned to a tank, but not on the shelf: {entry_ids}. The pin does nothing until the product is on the shelf."
+    ),
     "silicate-first": marked(
         "Silicate stands alone and goes into the water first, stirred in, before acid and every other tank: "
         "beside them as a concentrate it sets to a gel."
@@ -195,10 +198,7 @@ AIM_SENTENCES = {
         "No amounts of this shelf in this water keep {nutrient} to its limit of {limit_mg_per_l}; the nearest is "
         "{feed_mg_per_l}. Change the limit, the water or the shelf."
     ),
-    "target-short": marked(
-        "{nutrient} reaches {feed_mg_per_l} of {target_mg_per_l}, {percent} short. The shelf cannot bring more without "
-        "upsetting the rest: look for another source of it, or widen its range."
-    ),
+    "target-short": marked("{nutrient} reaches {feed_mg_per_l} of {target_mg_per_l}, {percent} short. {because}"),
     "target-over": marked(
         "{nutrient} reaches {feed_mg_per_l} where {target_mg_per_l} is wanted, {percent} over: it comes along with "
         "something the feed needs. Look for a source of that without it, or widen its range."
@@ -261,8 +261,8 @@ WATER_SENTENCES = {
         "Put an acid on the shelf, or blend in rain water."
     ),
     "alkalinity-left": marked(
-        "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted. Give the shelf an acid, or "
-        "free the amount or the limit that holds the acid back."
+        "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted. Put an acid on the shelf; "
+        "where there is one, free the amount or the limit that holds it back, and name targets to dose it for."
     ),
     "alkalinity-short": marked(
         "{alkalinity_meq_per_l} of alkalinity is left where {target_meq_per_l} is wanted: the acid takes more than it "

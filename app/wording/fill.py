@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from itertools import combinations
 from typing import Any
 
 from app.wording.language import gettext as _
 from app.wording.numbers import format_decimals, format_short
 from app.wording.words import (
+    because_short,
     catalog_words,
     crop_in_sentence,
     joined,
@@ -29,6 +31,7 @@ WORD_OF: dict[str, Callable[[str], str]] = {
     "crop": crop_in_sentence,
     "why": why_ph_missed,
     "result": catalog_words,
+    "because": because_short,
 }
 """Blank -> who finds its word. A list of them stands under the plural: "nutrients", "salts" ..."""
 
@@ -64,8 +67,29 @@ class _Blanks(dict[str, str]):
 
 def fill(template: str, data: Mapping[str, Any]) -> str:
     """Return the sentence with each blank in words, its first letter large."""
-    text = template.format_map(_Blanks({name: in_words(name, value) for name, value in data.items()}))
+    words = {name: in_words(name, value) for name, value in data.items()}
+    text = template.format_map(_Blanks(_apart(words, data)))
     return text[:1].upper() + text[1:] if template.startswith("{") else text
+
+
+def _apart(words: dict[str, str], data: Mapping[str, Any]) -> dict[str, str]:
+    """The words with more digits for figures that differ but read the same: "125 where 125 is wanted" says nothing."""
+    for one, other in combinations([name for name in words if isinstance(data[name], float)], 2):
+        ending = _ending(one)
+        for digits in range(4, 7):
+            if data[one] == data[other] or words[one] != words[other] or ending is None or ending != _ending(other):
+                break
+            words |= {name: _with_unit(format_short(data[name], digits), ending[1]) for name in (one, other)}
+    return words
+
+
+def _ending(name: str) -> tuple[str, str] | None:
+    """How a blank of a measured figure ends, and its unit; None for ratios, pH and bare numbers."""
+    return next((pair for pair in UNIT_OF if name.endswith(pair[0]) and pair[0] not in ("percent", "_c")), None)
+
+
+def _with_unit(number: str, unit: str) -> str:
+    return _("{number} {unit}").format(number=number, unit=unit)
 
 
 def in_words(name: str, value: Any) -> str:
@@ -88,7 +112,7 @@ def _number(name: str, value: float) -> str:
         return format_decimals(value, 1)
     for ending, unit in UNIT_OF:
         if name.endswith(ending):
-            return _("{number} {unit}").format(number=_digits(ending, value), unit=unit)
+            return _with_unit(_digits(ending, value), unit)
     return f"{value:g}"
 
 

@@ -35,6 +35,8 @@ TANK_TITLES = {
     "silicate": marked("silicate"),
     "plain": marked("free salts"),
     "everything": marked("everything together"),
+    "calcium-phosphate": marked("calcium and phosphate side"),
+    "calcium-sulfate": marked("calcium and sulfate side"),
 }
 
 VERDICT_WORDS = {
@@ -136,6 +138,20 @@ def salt_in_sentence(salt_id: str) -> str:
 def water_word(which: str) -> str:
     """Return what a water of the recipe is called inside a sentence."""
     return _(WATER_WORDS[which]) if which in WATER_WORDS else which
+
+
+BECAUSE_SHORT = {
+    "no-source": marked("Nothing on the shelf brings it: put a source of it there, or take the target out."),
+    "held": marked("The amounts you stated hold it back: raise or free them, or look for another source of it."),
+    "rest": marked(
+        "The shelf cannot bring more without upsetting the rest: look for another source of it, or widen its range."
+    ),
+}
+
+
+def because_short(code: str) -> str:
+    """Return why a target is not reached, and what to do about it."""
+    return _(BECAUSE_SHORT[code])
 
 
 def why_ph_missed(why: str) -> str:

@@ -45,7 +45,8 @@ SHOWN_PH = 0.005
 def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
     """Alkalinity left over or short, acid that is missing, feeds that hold no pH."""
     goal, left, water = blend.demands.alkalinity_goal, blend.alkalinity_left, blend.water.alkalinity
-    unserved = goal is None and over(min(water, left), HARD_WATER_MEQ_PER_L) and not acids_used(blend)
+    hard = over(min(water, left), HARD_WATER_MEQ_PER_L) and blend.amounts_mg_per_l.any()
+    unserved = goal is None and hard and not acids_used(blend)
     if unserved and any(is_acid(source) for source in blend.shelf.sources):
         yield caution("alkalinity-left", alkalinity_meq_per_l=left, target_meq_per_l=USUAL_RESIDUAL_MEQ_PER_L)
     elif unserved or "no-acid" in blend.demands.notes:

@@ -34,7 +34,7 @@ REGISTRY: dict[str, Kind] = {
     "base-chelate": Kind("stop", ("content", "salts")),
     "out-of-range": Kind("stop"),
     # check: look at this before mixing
-    "target-short": Kind("check", ("nutrient", "feed_mg_per_l", "target_mg_per_l", "percent")),
+    "target-short": Kind("check", ("nutrient", "feed_mg_per_l", "target_mg_per_l", "percent", "because")),
     "target-over": Kind("check", ("nutrient", "feed_mg_per_l", "target_mg_per_l", "percent")),
     "water-over-target": Kind("check", ("nutrient", "water_mg_per_l", "target_mg_per_l")),
     "doubtful-tank": Kind("check", ("content", "solids")),
@@ -96,6 +96,7 @@ REGISTRY: dict[str, Kind] = {
     "ammonium-forced": Kind("note", ("entry_ids",)),
     "urea-left-out": Kind("note", ("entry_ids",)),
     "silicate-first": Kind("note"),
+    "pin-unknown": Kind("note", ("entry_ids",)),
     "solubility-unknown": Kind("note", ("salts",)),
     "oxidiser-handling": Kind("note", ("salts",)),
     "scale-capacity": Kind("note", ("salt", "weight_g", "capacity_g")),
@@ -113,6 +114,7 @@ REGISTRY: dict[str, Kind] = {
 }
 """Code -> kind, worst first within each level."""
 
+_BY_PERCENT = frozenset({"target-short", "target-over"})
 _ORDER = {code: place for place, code in enumerate(REGISTRY)}
 
 
@@ -131,5 +133,10 @@ def caution(code: str, **data: Any) -> Caution:
 
 
 def worst_first(cautions: list[Caution]) -> tuple[Caution, ...]:
-    """Order by level, then by the registry; equal ones stay as they came."""
-    return tuple(sorted(cautions, key=lambda c: (LOUDNESS[c.level], _ORDER[c.code])))
+    """Order by level, then by the registry, missed targets by how far they are missed; equal ones stay as they came."""
+    return tuple(sorted(cautions, key=lambda c: (LOUDNESS[c.level], _ORDER[c.code], -_percent(c))))
+
+
+def _percent(one: Caution) -> float:
+    """How far off a target is, so that of several the furthest is told first [%]."""
+    return float(one.data["percent"]) if one.code in _BY_PERCENT else 0.0

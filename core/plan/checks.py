@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from functools import cache
+from typing import Any
 
 from core.blend.alkalinity import is_acid
 from core.blend.ammonium import ammonium_share_percent
@@ -21,7 +22,7 @@ from core.plan.label_checks import label_cautions
 from core.plan.margins import over, under
 from core.plan.records import Caution, Feed, NutrientRow
 from core.plan.water_checks import GAP_PERCENT, water_cautions
-from core.recipe.records import NITROGEN_FORMS, Target
+from core.recipe.records import NITROGEN_FORMS, ShelfEntry, Target
 
 CLOSE = 1e-3
 """Relative distance under which two amounts are the same to anyone at a bench."""
@@ -32,17 +33,35 @@ def aim_cautions(blend: Blend, rows: tuple[NutrientRow, ...]) -> Iterator[Cautio
     for row in rows:
         if row.target_mg_per_l is None or row.verdict in ("met", "fine"):
             continue
-        data = {"nutrient": row.nutrient, "target_mg_per_l": row.target_mg_per_l}
+        data: dict[str, Any] = {"nutrient": row.nutrient, "target_mg_per_l": row.target_mg_per_l}
         if row.verdict == "over" and row.high_mg_per_l is not None and over(row.water_mg_per_l, row.high_mg_per_l):
             yield caution("water-over-target", water_mg_per_l=row.water_mg_per_l, **data)
             continue
-        code = "target-short" if row.verdict == "short" else "target-over"
-        percent = abs(row.feed_mg_per_l / row.target_mg_per_l - 1.0) * 100.0 if row.target_mg_per_l else 100.0
-        yield caution(code, feed_mg_per_l=row.feed_mg_per_l, percent=percent, **data)
+        data["percent"] = abs(row.feed_mg_per_l / row.target_mg_per_l - 1.0) * 100.0 if row.target_mg_per_l else 100.0
+        data["feed_mg_per_l"] = row.feed_mg_per_l
+        if row.verdict == "over":
+            yield caution("target-over", **data)
+        else:
+            yield caution("target-short", because=_why_short(blend, row.nutrient), **data)
     yield from _nitrogen_contradiction({target.nutrient: target for target in blend.aim.targets})
     gap = aim_charge_gap_percent(blend)
     if gap is not None and over(abs(gap), GAP_PERCENT):
         yield caution("aim-charge-gap", gap_percent=abs(gap))
+
+
+def _why_short(blend: Blend, nutrient: str) -> str:
+    """Why a target is not reached: "no-source" on the shelf, "held" by what the recipe states, or the "rest"."""
+    brings = blend.shelf.brings[ROW[nutrient]]
+    sources = [(s, x) for s, x, b in zip(blend.shelf.sources, blend.amounts_mg_per_l, brings, strict=True) if b > 0.0]
+    if not sources:
+        return "no-source"
+    return "held" if all(is_held(source.entry, float(amount)) for source, amount in sources) else "rest"
+
+
+def is_held(entry: ShelfEntry, amount_mg_per_l: float) -> bool:
+    """True where the recipe states this amount of a product, or lets in no more of it."""
+    most = entry.at_most_mg_per_l
+    return entry.exactly_mg_per_l is not None or (most is not None and not under(amount_mg_per_l, most))
 
 
 def _nitrogen_contradiction(targets: dict[str, Target]) -> Iterator[Caution]:

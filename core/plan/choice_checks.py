@@ -59,6 +59,10 @@ def _pins(blend: Blend) -> Iterator[Caution]:
     acids = [key for key in pins if key in used and is_acid(used[key])]
     if acids and acid_place(blend) != "tank":
         yield caution("acid-pin", entry_ids=acids)
+    shelf = {source.key for source in blend.shelf.sources}
+    elsewhere = [key for key in pins if key not in shelf]
+    if elsewhere:
+        yield caution("pin-unknown", entry_ids=elsewhere)
     letters = TANK_LETTERS[: setup.count]
     beyond = [key for key, letter in pins.items() if key in used and letter not in letters]
     if beyond:

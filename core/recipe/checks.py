@@ -193,12 +193,18 @@ def _check_pins(recipe: Recipe, above: Path) -> None:
     letters = TANK_LETTERS[: recipe.tanks.count]
     for key, letter in recipe.tanks.pins.items():
         path: Path = (*above, "tanks", "pins", key)
-        if key not in keys:
+        if key not in keys and not _is_salt(key):  # a catalog product may come to the shelf later: the plan says so
             hint = close_match(key, keys) or "name a shelf entry by its entry_id, or its salt where it has none"
             raise RecipeError(Phrase("pins {entry}, which does not stand on the shelf", entry=quoted(key)), hint, path)
         if letter not in tuple(letters):
             what = Phrase("is {letter}, none of the {count} tanks", letter=quoted(letter), count=len(letters))
             raise RecipeError(what, Phrase("use {letters}", letters=", ".join(letters)), path)
+
+
+def _is_salt(key: str) -> bool:
+    from core.catalog import salts  # read only for a pin of something that is not on the shelf
+
+    return key in salts()
 
 
 def _check_crop(crop: str, path: Path) -> None:

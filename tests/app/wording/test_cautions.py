@@ -21,6 +21,7 @@ SAMPLES = {
     "solids": ("gypsum", "brushite"),
     "other_salts": ("potassium-silicate-solution",),
     "result": "ammonia gas",
+    "because": "rest",
     "subject": "the density of the acid",
     "which_water": "second_water",
     "why": "no-acid",

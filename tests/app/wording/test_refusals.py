@@ -23,7 +23,10 @@ TYPED: tuple[tuple[Callable[[], Any], str], ...] = (
     (lambda: read_quantity("5 gal", "volume", "L"), '"gal" is of two sizes; did you mean US gal or imp gal?'),
     (lambda: read_quantity("5 ell", "ec", "mS/cm"), '"ell" is no unit of conductivity known here.'),
     (lambda: read_quantity("1-2", "mass", "g"), '"1-2" could be a range or a subtraction.'),
-    (lambda: read_quantity("5 mS", "concentration", "mg/L", of="Ca"), '"ms" is no unit for Ca; type mg/L, mmol/L or meq/L, with “as” for another form.'),
+    (
+        lambda: read_quantity("5 mS", "concentration", "mg/L", of="Ca"),
+        '"ms" is no unit for Ca; type mg/L, mmol/L or meq/L, with “as” for another form.',
+    ),
 )
 
 HEAD = {"format": "saltwright-recipe", "schema": 1}

@@ -55,7 +55,7 @@ CASES = {
         aim={"limits": [{"nutrient": "Cl", "at_most_mg_per_l": 50}]},
     ),
     "toxic": lambda: recipe({"B": 3.0}, ["boric-acid"]),
-    "target-short": lambda: recipe({"K": 100.0, "Ca": 100.0}, ["potassium-nitrate"]),
+    "target-short": lambda: recipe({"N": 300.0, "Ca": 100.0}, ["calcium-nitrate-tetrahydrate"]),
     "target-over": lambda: recipe(
         SIX,
         [p for p in PLAIN if "phosphate" not in p] + [{"salt": "phosphoric-acid", "strength_percent": 85}],
@@ -167,6 +167,7 @@ CASES = {
     ),
     "acid-pin": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD, tanks={"pins": {"nitric-acid": "B"}}),
     "pin-beyond": lambda: recipe(SIX, PLAIN, tanks={"count": 2, "pins": {"potassium-nitrate": "C"}}),
+    "pin-unknown": lambda: recipe(SIX, PLAIN, tanks={"pins": {"ammonium-sulfate": "A"}}),
     "silicate-first": lambda: recipe({"Si": 10.0, "K": 50.0}, ["potassium-silicate-solution", "potassium-nitrate"]),
     "coldest-assumed": lambda: recipe(SIX, PLAIN),
     "scale-assumed": lambda: recipe(SIX, PLAIN),

@@ -2,7 +2,9 @@
 
 import pytest
 
+from core.chemistry import chelation
 from core.plan import plan
+from tests.helpers.random_recipes import random_recipe
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 NITRIC = {"salt": "nitric-acid", "strength_percent": 60}
@@ -51,3 +53,15 @@ def test_of_a_bought_blend_no_ligand_is_claimed():
 def test_a_blend_beside_a_chelate_changes_nothing_of_what_is_said_of_the_chelate():
     shelf = [*PLAIN, {"salt": "iron-eddha-6", "exactly_mg_per_l": 20.0}]
     assert said(SIX, [*shelf, BOUGHT], water=HARD).keys() == {"ligand-unknown"}
+
+
+def test_a_bound_never_says_other_than_the_full_balance(monkeypatch):
+    made = [random_recipe(seed) for seed in range(16)]
+    asked: list[int] = []
+    shared_out = chelation.shared_out
+    monkeypatch.setattr(chelation, "shared_out", lambda *given: asked.append(1) or shared_out(*given))
+    quick = [[one.code for one in plan(each).cautions if one.code in CODES] for each in made]
+    seldom = len(asked)
+    monkeypatch.setattr(chelation, "iron_surely_held", lambda _given, totals: [0.0] * totals.shape[1])
+    assert quick == [[one.code for one in plan(each).cautions if one.code in CODES] for each in made]
+    assert 0 < seldom < len(asked) - seldom

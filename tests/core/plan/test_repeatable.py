@@ -6,7 +6,9 @@ import msgspec
 import pytest
 from msgspec.structs import replace
 
+import core.plan.tanks as plan_tanks
 from app.session.demo import demo_recipe
+from core.blend import solve
 from core.chemistry import equilibrium_one
 from core.plan import Plan, plan
 from core.recipe import loads
@@ -87,3 +89,21 @@ def test_asked_for_twenty_times_it_is_the_same_plan():
     for _ in range(20):
         last = plan(made)
     assert not differing(first, last)
+
+
+def test_what_was_planned_before_changes_nothing(monkeypatch):
+    """Salts that served the last plan are taken on proof alone, tanks hoped for only where they are chosen."""
+    made = [replace(random_recipe(seed), goal="cheapest" if seed % 8 == 0 else "closest") for seed in range(12)]
+    with monkeypatch.context() as slowly:
+        slowly.setattr(solve, "proven", lambda *_: None)
+        slowly.setattr(plan_tanks, "stand_beside", lambda *_: None)
+        fresh = [plan(one) for one in made]
+    solve._last_salts.cache_clear()
+    first = [plan(one) for one in made]
+    for one in made:
+        moved = [replace(target, mg_per_l=1.03 * target.mg_per_l) for target in one.aim.targets[:2]]
+        plan(replace(one, aim=replace(one.aim, targets=(*moved, *one.aim.targets[2:]))))
+    again = [plan(one) for one in made]
+    for seed, plans in enumerate(zip(fresh, first, again, strict=True)):
+        assert not differing(plans[0], plans[1]), seed
+        assert not differing(plans[1], plans[2]), seed
