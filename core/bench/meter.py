@@ -8,6 +8,7 @@ from statistics import median
 from typing import Literal
 
 from core.chemistry.temperature import Scheme, factor_to_25_c
+from core.phrase import Phrase
 from core.units import read_quantity, value_in
 
 Trust = Literal["none", "few", "good", "scattered", "doubtful"]
@@ -21,8 +22,42 @@ SCATTERED_PERCENT = 5.0
 PLAUSIBLE = (0.85, 1.15)
 """A factor outside this is no meter but a mistake: probe, unit, dilution (this program's own choice)."""
 
+MOST_MS_PER_CM = 20.0
+"""No feed, nor a water for one, reads more: it is another scale (this program's own choice)."""
+
+LEAST_US_PER_CM = 100.0
+"""A figure below this is rather taken for CF than for µS/cm (this program's own choice)."""
+
 NORMAL_SPREAD = 1.4826
 """Standard deviation over median absolute deviation for normally distributed errors (exact to four digits)."""
+
+
+class NoSuchReading(ValueError):
+    """An EC that no feed has; `str()` is one sentence that asks for the scale that was meant."""
+
+
+def check_reading(ec_ms_per_cm: float, unit: str) -> None:
+    """Refuse an EC that no feed has.
+
+    Parameters
+    ----------
+    ec_ms_per_cm : float [mS/cm]
+    unit : the scale it was typed in, as `core.units` names it
+
+    Raises
+    ------
+    NoSuchReading : above 20 mS/cm; with the scale it would be likely in, where there is one.
+    """
+    if ec_ms_per_cm <= MOST_MS_PER_CM:
+        return
+    number = f"{value_in(ec_ms_per_cm, 'ec', unit):.6g}"
+    reading, most = f"{number} {unit}", f"{MOST_MS_PER_CM:g} mS/cm"
+    other = "CF" if float(number) < LEAST_US_PER_CM else "µS/cm"
+    if other != unit and read_quantity(number, "ec", other).value <= MOST_MS_PER_CM:
+        template = "No feed reads {reading}, {most} is the most: did you mean {other}?"
+        raise NoSuchReading(Phrase(template, reading=reading, most=most, other=f"{number} {other}"))
+    template = "No feed reads {reading}, {most} is the most: look at the number and its scale."
+    raise NoSuchReading(Phrase(template, reading=reading, most=most))
 
 
 @dataclass(frozen=True)

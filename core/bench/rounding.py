@@ -35,7 +35,7 @@ def change_percent(weighings: Sequence[Weighing], brings_mg_per_l: Array, feed_m
     -------
     (n_items, n_nutrients) ndarray [%]; 0 where the feed holds none. The sum over items is the change of the feed.
     """
-    off = np.array([_relative_error(weighing) for weighing in weighings])
+    off = np.array([relative_error(weighing) for weighing in weighings])
     share = np.divide(brings_mg_per_l, feed_mg_per_l, out=np.zeros_like(brings_mg_per_l), where=feed_mg_per_l > 0)
     return 100.0 * off[:, None] * share
 
@@ -82,7 +82,8 @@ def _least_excess(change: Array, step: Array) -> list[bool]:
     return [bool(side) for side in sides[best]]
 
 
-def _relative_error(weighing: Weighing) -> float:
+def relative_error(weighing: Weighing) -> float:
+    """How far what is weighed is from what is asked for, as a share of it [-]."""
     return weighing.grams_to_weigh / weighing.grams - 1.0 if weighing.grams else 0.0
 
 

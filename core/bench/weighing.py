@@ -108,6 +108,8 @@ def _shown(steps: int, readability_g: float) -> float:
 
 
 def _advice(divisions: float) -> Advice:
-    if divisions < LEAST_DIVISIONS:
+    """Whether so many scale steps are enough; twenty less the round-off of a solver are twenty."""
+    told = round(divisions, 6)
+    if told < LEAST_DIVISIONS:
         return "trace-bottle"
-    return "check" if divisions < GOOD_DIVISIONS else "good"
+    return "check" if told < GOOD_DIVISIONS else "good"

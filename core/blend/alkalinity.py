@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from core.blend.nutrients import COLUMN, ROW, Array
+from core.blend.nutrients import COLUMN, ROW, Array, read_only
 from core.blend.shelf import Shelf, Source
 from core.recipe.records import Aim
 
@@ -145,10 +145,16 @@ def coefficients(shelf: Shelf, held: Mapping[str, float]) -> Array:
 
     held : protons per total, as `AcidUse`
     """
+    return _coefficients(shelf, tuple(held.items()))
+
+
+@lru_cache(maxsize=64)
+def _coefficients(shelf: Shelf, held: tuple[tuple[str, float], ...]) -> Array:
     counted = np.where(np.abs(shelf.alkalinity) < NEUTRAL_MEQ_PER_MG, 0.0, shelf.alkalinity)
     for index in shelf.of_kind("acid"):
         totals = shelf.sources[index].totals
-        counted[index] += sum(protons * totals[COLUMN[total]] for total, protons in held.items())
+        counted[index] += sum(protons * totals[COLUMN[total]] for total, protons in held)
+    read_only(counted)
     return counted
 
 

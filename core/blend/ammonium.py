@@ -59,11 +59,12 @@ def brings_ammonium(source: Source) -> bool:
 
 def is_forced(aim: Aim, shelf: Shelf) -> bool:
     """True where only the usual share stands against ammonium that a bound of the shelf forces in."""
-    return aim.ammonium_share_at_most_percent is None and _binds_ammonium(shelf)
+    return aim.ammonium_share_at_most_percent is None and binds_ammonium(shelf)
 
 
 @lru_cache(maxsize=64)
-def _binds_ammonium(shelf: Shelf) -> bool:
+def binds_ammonium(shelf: Shelf) -> bool:
+    """True where a bound of the shelf forces ammonium or urea in."""
     return any(is_bound_in(source.entry) and brings_ammonium(source) for source in shelf.sources)
 
 

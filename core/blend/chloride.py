@@ -9,16 +9,16 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from core.blend.ammonium import off_target
+from core.blend.ammonium import ROUND_OFF, off_target
 from core.blend.choose import USED_MG_PER_L
-from core.blend.demands import Demands
+from core.blend.demands import Demands, TargetRow
 from core.blend.fit import Array, fit
 from core.blend.nutrients import ROW
 from core.blend.shelf import Shelf
 
 SLIGHT = 0.02
-"""Most, relative to its target, that a macro may be further off without chloride for the chloride to be left out (own
-choice: a change growers do not notice, well inside the usual 5 %). What weighs little need only stay in its range."""
+"""Most, relative to its target, that a macro out of its range may be further off without chloride for the chloride to
+be left out (own choice: a change growers do not notice). In its range any of them may be anywhere."""
 
 
 def columns_without_chloride(demands: Demands, shelf: Shelf, x: Array) -> NDArray[np.intp] | None:
@@ -44,10 +44,16 @@ def columns_without_chloride(demands: Demands, shelf: Shelf, x: Array) -> NDArra
     if not targets:
         return None
     now, then = off_target(problem, targets, x), off_target(problem, targets, other)
-    reached = zip(targets, then, strict=True)
-    light = np.array([row.weight < 1.0 and row.low <= row.target * (1.0 + off) <= row.high for row, off in reached])
-    as_well = (np.abs(then) - np.abs(now) <= SLIGHT) | light
+    as_near = np.abs(then) - np.abs(now) <= SLIGHT
+    as_well = as_near | (_out_of_range(targets, then) <= _out_of_range(targets, now))
     return kept if without.possible and bool(np.all(as_well)) else None
+
+
+def _out_of_range(targets: tuple[TargetRow, ...], off: Array) -> Array:
+    """How far each target ends out of its range, relative to it; round-off counts as in."""
+    low = np.array([row.low / row.target - 1.0 for row in targets])
+    high = np.array([row.high / row.target - 1.0 for row in targets])
+    return np.asarray(np.maximum(np.maximum(low - off, off - high) - ROUND_OFF, 0.0))
 
 
 def _is_macro_chloride(shelf: Shelf, column: int) -> bool:

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from core.blend.ammonium import YIELDED, ammonium_share_percent, is_forced, yielded
+from core.blend.ammonium import YIELDED, ammonium_share_percent, binds_ammonium, is_forced, yielded
 from core.blend.fit import Problem
-from core.blend.nutrients import MG_PER_MMOL, ROW, Array
-from core.blend.shelf import Shelf
+from core.blend.nutrients import MG_PER_MMOL, ROW, Array, read_only
+from core.blend.shelf import TRACE_PART, TRACE_TOTALS, Shelf, Source
 from core.catalog import ATOMIC_WEIGHTS
 from core.recipe.records import TRACES, Aim, ShelfEntry, Target
 
@@ -156,11 +156,12 @@ class _Limits:
         row = LimitRow(code, nutrient, "at most", at_most if asked is None else asked, bound, ((nutrient, 1.0),))
         self.add(row, self.brings[ROW[nutrient]], bound - already)
 
-    def ammonium(self, share_percent: float, of: tuple[tuple[str, float], ...], room: float) -> None:
-        """Keep a sum of forms of nitrogen to what room there is for it [mg/L]; what must be in is the least."""
+    def ammonium(self, share_percent: float, of: tuple[tuple[str, float], ...], room: float, *, forced: bool) -> None:
+        """Keep a sum of forms of nitrogen to what room there is for it [mg/L]; where it is forced, what must be in."""
         row = LimitRow("ammonium-share", "NH4-N", "at most", share_percent, share_percent, of)
         coefficients = np.asarray(sum(factor * self.brings[ROW[name]] for name, factor in of))
-        self.add(row, coefficients, max(room, float(coefficients @ self.least), 0.0))
+        least = max(float(coefficients @ self.least), 0.0)
+        self.add(row, coefficients, max(room, least) if forced or np.all(coefficients >= 0.0) else room)
 
     def add(self, row: LimitRow, coefficients: Array, bound: float) -> None:
         self.rows.append(coefficients)
@@ -183,7 +184,7 @@ def _nutrient_limits(limits: _Limits, aim: Aim) -> None:
             limits.nutrient("limit", target.nutrient, 0.0)
 
 
-def _default_limits(limits: _Limits, aim: Aim, crop_share_percent: float | None) -> None:
+def _default_limits(limits: _Limits, aim: Aim, crop_share_percent: float | None, *, forced: bool) -> None:
     named = {limit.nutrient for limit in aim.limits} | {target.nutrient for target in aim.targets}
     if "Cl" not in named:
         already = float(limits.base[ROW["Cl"]])
@@ -192,20 +193,22 @@ def _default_limits(limits: _Limits, aim: Aim, crop_share_percent: float | None)
     nitrogen = wanted.get("N", wanted.get("NO3-N", 0.0) + wanted.get("NH4-N", 0.0))
     share = ammonium_share_percent(aim, crop_share_percent)
     if share < 100.0 and nitrogen > 0.0:
-        _ammonium_limits(limits, share, nitrogen)
+        _ammonium_limits(limits, share, nitrogen, forced=forced)
 
 
-def _ammonium_limits(limits: _Limits, share: float, nitrogen_mg_per_l: float) -> None:
-    """Keep ammonium and urea to their share of the nitrogen reached, and of the nitrogen wanted.
+def _ammonium_limits(limits: _Limits, share: float, nitrogen_mg_per_l: float, *, forced: bool) -> None:
+    """Keep ammonium and urea to their share of the nitrogen reached.
 
-    The second row is there so that the first is never kept by drowning ammonium in nitrate nobody asked for. Without
-    nitrogen in the aim there is no share to keep; the choice between equal fits still takes the least ammonium.
+    Where a bound of the shelf forces ammonium in, also to their share of the nitrogen wanted, or what is forced, so
+    that the share is not kept by drowning ammonium in nitrate nobody asked for. Without nitrogen in the aim there is no
+    share to keep; the choice between equal fits still takes the least ammonium.
     """
     reduced = (("NH4-N", 1.0), ("urea-N", 1.0))
     already = sum(float(limits.base[ROW[name]]) for name, _ in reduced)
     nitrogen, part = float(limits.base[ROW["N"]]), share / 100.0
-    limits.ammonium(share, (*reduced, ("N", -part)), part * nitrogen - already)
-    limits.ammonium(share, reduced, part * max(nitrogen_mg_per_l, nitrogen) - already)
+    limits.ammonium(share, (*reduced, ("N", -part)), part * nitrogen - already, forced=forced)
+    if forced:
+        limits.ammonium(share, reduced, part * max(nitrogen_mg_per_l, nitrogen) - already, forced=True)
 
 
 def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: NDArray[np.intp]) -> None:
@@ -223,15 +226,19 @@ def _entry_limits(limits: _Limits, entries: tuple[ShelfEntry, ...], free: NDArra
             limits.add(row, -unit, -entry.at_least_mg_per_l)
 
 
-def unasked_per_mg(shelf: Shelf, free: NDArray[np.intp], aim: Aim) -> Array:
-    """What each free column brings that nobody asked for [mmol or meq per mg]: Cl, Na, urea, ammonium, acid or base."""
-    named = {target.nutrient for target in aim.targets if target.mg_per_l > 0.0}
-    brings = shelf.brings[:, free]
-    unasked = np.abs(shelf.alkalinity[free])
+def unasked_per_mg(shelf: Shelf, aim: Aim) -> Array:
+    """What each source brings that nobody asked for [mmol or meq per mg]: Cl, Na, urea, ammonium, acid or base."""
+    return _unasked(shelf, frozenset([target.nutrient for target in aim.targets if target.mg_per_l > 0.0]))
+
+
+@lru_cache(maxsize=64)
+def _unasked(shelf: Shelf, asked: frozenset[str]) -> Array:
+    unasked = np.abs(shelf.alkalinity)
     for nutrient, element in (("Cl", "Cl"), ("Na", "Na"), ("urea-N", "N"), ("NH4-N", "N")):
-        if nutrient not in named:
-            unasked = unasked + brings[ROW[nutrient]] / ATOMIC_WEIGHTS[element]
-    return np.asarray(unasked)
+        if nutrient not in asked:
+            unasked = unasked + shelf.brings[ROW[nutrient]] / ATOMIC_WEIGHTS[element]
+    read_only(unasked)
+    return unasked
 
 
 def build(
@@ -265,12 +272,12 @@ def build(
     base_alkalinity = water_alkalinity + float(shelf.alkalinity @ fixed)
     targets = fitted_targets(aim, light_sulfur=sulfur_rides_along(shelf))
     plan = alkalinity_row(aim, shelf, water_alkalinity, base_alkalinity, acids, has_targets=bool(targets))
-    free = _free_columns(shelf, aim, plan.excluded)
+    free = _free_columns(shelf, aim, plan.excluded | without_purpose(shelf, aim))
     base = MG_PER_MMOL @ base_totals
     brings = shelf.brings[:, free]
     limits = _Limits(brings, base, shelf.least_mg_per_l[free])
     _nutrient_limits(limits, aim)
-    _default_limits(limits, aim, crop_share_percent)
+    _default_limits(limits, aim, crop_share_percent, forced=binds_ammonium(shelf))
     _entry_limits(limits, entries, free)
     if plan.at_most is not None:
         limits.add(
@@ -300,7 +307,7 @@ def build(
         targets,
         about,
         problem,
-        unasked_per_mg(shelf, free, aim),
+        unasked_per_mg(shelf, aim)[free],
         plan.goal,
         notes,
     )
@@ -309,6 +316,31 @@ def build(
 def urea_allowed(aim: Aim) -> bool:
     """True where the aim lets urea in, or asks for it."""
     return aim.urea or any(t.nutrient == "urea-N" and t.mg_per_l > 0.0 for t in aim.targets)
+
+
+def without_purpose(shelf: Shelf, aim: Aim) -> frozenset[int]:
+    """Columns of products bought for a trace or for silicon that the aim asks none of.
+
+    A little manganese sulfate is no source of sulfur, ammonium molybdate none of ammonium, and silicate no base: what
+    they would bring of their own nutrient nobody asked for, and of a trace it is soon poison.
+    """
+    asked = {target.nutrient for target in aim.targets if target.mg_per_l > 0.0}
+    asked |= {limit.nutrient for limit in aim.limits if limit.at_least_mg_per_l}
+    return _without_purpose(shelf, frozenset(asked.intersection(TRACES)))
+
+
+@lru_cache(maxsize=64)
+def _without_purpose(shelf: Shelf, asked: frozenset[str]) -> frozenset[int]:
+    return frozenset(i for i, s in enumerate(shelf.sources) if (bought := bought_for(s)) and not bought & asked)
+
+
+def bought_for(source: Source) -> frozenset[str]:
+    """The traces a catalog product is bought for, or silicon; empty for others and where a least amount is asked."""
+    if source.salt is None or source.entry.at_least_mg_per_l:
+        return frozenset()
+    if source.kind == "silicate":
+        return frozenset({"Si"})
+    return frozenset(name for name in TRACE_TOTALS if source.brings[ROW[name]] > TRACE_PART)
 
 
 def _free_columns(shelf: Shelf, aim: Aim, excluded: frozenset[int]) -> NDArray[np.intp]:

@@ -1,15 +1,16 @@
 """The salts of a fit guessed, and proof that they are what fitting and choosing would find: quick where one types.
 
 Arrays in, arrays out. Which salts a blend is made of seldom changes from one target typed to the next, or from one
-round of a solve to another, and amounts for given salts are one set of linear equations. What makes these amounts the
-answer is that no other column could enter: it would fit worse, or else be worse in the first preference in which it
-differs. Prices of the rows, by the same equations, say so for all columns at once (duality of linear programmes: Dantzig
-1963, "Linear Programming and Extensions", chapter 6). Where a price is near the round-off of the slow way nothing is
-proven, so that both ways always find the same salts.
+round of a solve to another, and amounts of given salts are one set of linear equations. They are the answer where no
+other column could enter: it would fit worse, or else be worse in the first preference in which it makes a difference.
+Prices of the rows, by the same equations, say so for all columns at once (duality; Dantzig 1963, "Linear Programming
+and Extensions", chapter 6). Where a price is near the round-off of the slow way nothing is proven, so that both ways
+find the same salts.
 """
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -23,10 +24,13 @@ NOTHING = 1e-9
 """Relative price up to which a column makes no difference: far below what the programmes tell apart (own choice)."""
 
 SOMETHING = 1e-6
-"""Relative price from which on a column makes a difference for them, too (own choice: ten times their tolerance)."""
+"""Relative price from which on it makes one for the programmes, too (own choice: ten times their tolerance)."""
+
+TINY = 1e-300
+"""In place of nothing, to divide by."""
 
 PLAINLY_USED_MG_PER_L = 100.0 * USED_MG_PER_L
-"""The least amount of a salt that is no dust of the solvers in any way."""
+"""The least amount of a salt that no solver could take for dust (own choice)."""
 
 
 class Salts(NamedTuple):
@@ -36,49 +40,104 @@ class Salts(NamedTuple):
     tight: NDArray[np.intp]
 
 
-def salts_of(problem: Problem, found: Fit) -> Salts | None:
-    """What a chosen fit stands on; None where its limits cannot all be kept."""
+def salts_of(problem: Problem, found: Fit) -> list[Salts]:
+    """What a chosen fit stands on; nothing where its limits cannot all be kept."""
     if not found.possible:
-        return None
-    room = problem.g_rhs - problem.g @ found.x
-    return Salts(np.flatnonzero(found.x > USED_MG_PER_L), np.flatnonzero(room <= SOMETHING * (1.0 + abs(problem.g_rhs))))
+        return []
+    near = SOMETHING * (1.0 + abs(problem.g_rhs))
+    tight = problem.g @ found.x >= problem.g_rhs - near
+    return [Salts((found.x > USED_MG_PER_L).nonzero()[0], tight.nonzero()[0])]
 
 
 def proven(problem: Problem, preferences: tuple[Preference, ...], guess: Salts) -> Fit | None:
-    """The fit on these salts, where it can be proven to be the preferred of the best; else None.
+    """The fit on these salts, where it can be proven to be the preferred one of the best; else None.
 
     Parameters
     ----------
     problem : Problem
     preferences : in order of importance, as `core.blend.choose.choose` takes them
-    guess : Salts of an earlier problem with the same columns and limits; any others are only wrong
+    guess : what the fit of another problem with the same columns and limits stood on
 
     Returns
     -------
     Fit or None
     """
     columns, tight = guess
-    n_a, n_e = len(problem.b), len(problem.e_rhs)
     rows = np.concatenate((problem.a, problem.e, problem.g[tight]))
-    rhs = np.concatenate((problem.b, problem.e_rhs, problem.g_rhs[tight]))
-    held = rows[:, columns]
-    size = np.sqrt((held * held).sum(axis=0))
-    if not len(columns) or len(columns) > len(rows) or not size.all():
+    sizes = np.sqrt(np.add.reduce(rows * rows, axis=0))
+    if not 0 < len(columns) <= len(rows) or not sizes[columns].all():
         return None
-    costs = np.array([one.per_mg / (abs(one.per_mg).max() or 1.0) for one in preferences])
-    solved = _solved(held / size, n_a, rhs, costs[:, columns] / size)
+    rhs = np.concatenate((problem.b, problem.e_rhs, problem.g_rhs[tight]))
+    costs, size = _costs(preferences, len(sizes)), sizes[columns]
+    solved = _solved(rows[:, columns] / size, len(problem.b), rhs, costs[:, columns] / size)
     if solved is None:
         return None
-    used, prices = solved[len(rows) :, 0] / size, solved[: len(rows)]
-    x = np.zeros(problem.a.shape[1])
-    x[columns] = used
-    if not (used.min() >= PLAINLY_USED_MG_PER_L and _kept(problem, x, tight)):
+    x, prices = np.zeros(len(sizes)), solved[1]
+    x[columns] = solved[0] / size
+    if not (x[columns].min() >= PLAINLY_USED_MG_PER_L and _keeps(problem, x, tight)):
         return None
-    worse = -(rows.T @ prices)
-    worse[:, 1:] += costs.T
-    worse[:, 0] /= np.sqrt((rows * rows).sum(axis=0)) * (1.0 + np.sqrt(problem.b @ problem.b))
-    if not (abs(worse[columns]) <= NOTHING).all() or not _all_worse(np.concatenate((worse, -prices[n_a + n_e :])), columns):
+    worse, of_rows = costs - prices @ rows, -prices[:, len(problem.b) :]
+    e_price, tight_price = of_rows[:, : len(problem.e_rhs)], of_rows[:, len(problem.e_rhs) :]
+    worse[0] /= np.maximum(sizes * _size(prices[0], problem.b), TINY)
+    if not _proves(worse, columns, tight_price):
         return None
     g_price = np.zeros(len(problem.g_rhs))
-    g_price[tight] = -prices[n_a + n_e :, 0]
-    return Fit(x, -prices[n_a : n_a + n_e, 0], g_price, problem.e_rhs, problem.g_rhs, possible=True)
+    g_price[tight] = tight_price[0]
+    return Fit(x, e_price[0], g_price, problem.e_rhs, problem.g_rhs, possible=True)
+
+
+def _costs(preferences: tuple[Preference, ...], n: int) -> Array:
+    """What each column costs in the fit itself and in each preference, relative, (1 + n_preferences, n) [-]."""
+    costs = np.array([np.zeros(n), *(one.per_mg for one in preferences)])
+    costs /= np.maximum(np.maximum.reduce(abs(costs), axis=1), TINY)[:, None]
+    return costs
+
+
+def _solved(held: Array, n_a: int, rhs: Array, costs: Array) -> tuple[Array, Array] | None:
+    """Amounts (n,) of the columns held, and prices (1 + n_preferences, m) of the rows; None where there are none.
+
+    One set of equations gives both: the misfits and prices of the rows, and the amounts.
+    held : (m, n) of which the first `n_a` rows are fitted and the others kept; rhs (m,), costs (1 + n_preferences, n)
+    """
+    m, n = held.shape
+    equations, right = np.zeros((m + n, m + n)), np.zeros((m + n, len(costs)))
+    equations[:n_a, :n_a] = np.eye(n_a)
+    equations[:m, m:], equations[m:, :m] = held, held.T
+    right[:m, 0], right[m:] = rhs, costs.T
+    try:
+        solution = np.linalg.solve(equations, right)
+    except np.linalg.LinAlgError:
+        return None
+    return solution[m:, 0], solution[:m].T
+
+
+def _keeps(problem: Problem, x: Array, tight: NDArray[np.intp]) -> bool:
+    """Whether amounts keep all limits, the tight ones at their bound and the others plainly below it."""
+    room, size = problem.g_rhs - problem.g @ x, 1.0 + abs(problem.g_rhs)
+    least = SOMETHING * size
+    least[tight] = -CLOSE * size[tight]
+    off = problem.e @ x - problem.e_rhs
+    return bool((room >= least).all() and (abs(off) <= CLOSE * (1.0 + abs(problem.e_rhs))).all())
+
+
+def _size(misfit: Array, b: Array) -> float:
+    """What prices of the fit are measured against: the misfit, or the targets where there is none to speak of."""
+    size, whole = math.sqrt(misfit @ misfit), 1.0 + math.sqrt(b @ b)
+    return size if size > SOMETHING * whole else whole
+
+
+def _proves(worse: Array, columns: NDArray[np.intp], of_tight: Array) -> bool:
+    """Whether all columns but these, and letting go of any tight row, are plainly worse.
+
+    worse, of_tight : (1 + n_preferences, n), (1 + n_preferences, n_tight) ndarray, by how much in the fit itself and in
+    each preference: plainly in one of them, and no better in those before it.
+    """
+    if not (abs(worse[:, columns]) <= NOTHING).all():
+        return False
+    worse[:, columns] = SOMETHING
+    left = np.concatenate((worse, of_tight), axis=1)
+    for row in range(len(left)):
+        if (left[row] < -NOTHING).any():
+            return False
+        left = left[:, left[row] < SOMETHING]
+    return len(left[0]) == 0

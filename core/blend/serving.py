@@ -202,7 +202,7 @@ def _told(blend: Blend, ph: float | None) -> Counted | None:
     at = ph
     if ph is None and goal is not None and abs(blend.alkalinity_left - goal) < CLOSE_MEQ_PER_L:
         at = _ph_leaving(blend, goal)
-    found = feed_forms(blend.totals, ph=at, alkalinity=blend.alkalinity)
+    found = feed_forms(blend.totals, ph=at, alkalinity=blend.alkalinity, temperature_c=blend.water.temperature_c)
     if found is None:
         return None
     forms, kg_per_l = found
@@ -220,7 +220,8 @@ def _ph_leaving(blend: Blend, goal: float) -> float | None:
     low, high = SEARCHED_PH
     for points in (23, 9, 9):
         grid = np.linspace(low, high, points)
-        found = feed_forms(np.repeat(blend.totals[:, None], points, axis=1), ph=grid)
+        columns = np.repeat(blend.totals[:, None], points, axis=1)
+        found = feed_forms(columns, ph=grid, temperature_c=blend.water.temperature_c)
         if found is None:
             return None
         forms, kg_per_l = found

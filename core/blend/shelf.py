@@ -24,6 +24,10 @@ BLEND_RANK = 1000
 """Where bought blends and mixed tanks stand in the catalog's order of preference: after every single salt."""
 
 TRACE_TOTALS = tuple(name for name in TRACES if name != "Si")
+TRACE_PART = 0.01
+"""Share of a micronutrient from which a product is bought for it (own choice: blends of macros hold less, trace salts
+5 % and more)."""
+
 """Nutrients a product is a trace product for; silicate brings its silicon by the gram."""
 
 
@@ -63,7 +67,7 @@ class Source:
     @cached_property
     def is_trace(self) -> bool:
         """True for a product bought for a micronutrient."""
-        return any(self.brings[ROW[name]] > 0.01 for name in TRACE_TOTALS)
+        return any(self.brings[ROW[name]] > TRACE_PART for name in TRACE_TOTALS)
 
 
 @dataclass(frozen=True, eq=False)

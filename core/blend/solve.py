@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,8 +14,9 @@ from core.blend.chloride import columns_without_chloride
 from core.blend.choose import USED_MG_PER_L, Preference, choose
 from core.blend.demands import Demands, build
 from core.blend.dust import DUST_LOSS, dust
-from core.blend.fit import Fit, fit
-from core.blend.nutrients import MG_PER_MMOL, Array
+from core.blend.fit import Fit, Problem, fit
+from core.blend.nutrients import MG_PER_MMOL, Array, read_only
+from core.blend.proven import Salts, proven, salts_of
 from core.blend.shelf import Shelf, Source, compile_shelf
 from core.blend.waters import WaterTotals, recipe_water
 from core.recipe.records import Aim, Recipe
@@ -81,14 +82,19 @@ def crop_ammonium_share_percent(recipe: Recipe) -> float | None:
 
 def preferences(demands: Demands, shelf: Shelf) -> tuple[Preference, ...]:
     """The order in which equal fits are chosen between."""
-    dissolved = shelf.dissolved[demands.free]
-    prices = [shelf.sources[column].entry.price_per_kg for column in demands.free.tolist()]
-    order = [Preference("unasked", demands.unasked)]
-    if prices and None not in prices:
-        order.append(Preference("cost", np.array(prices, dtype=float)))
-    order.append(Preference("mass", dissolved))
-    order.append(Preference("catalog", dissolved * (1.0 + shelf.rank[demands.free])))
-    return tuple(order)
+    return Preference("unasked", demands.unasked), *_of_products(shelf, demands.free.tobytes())
+
+
+@lru_cache(maxsize=64)
+def _of_products(shelf: Shelf, columns: bytes) -> tuple[Preference, ...]:
+    """What of the order follows from the products alone, over some columns (places, as bytes) of the shelf."""
+    free = np.frombuffer(columns, dtype=np.intp)
+    dissolved = shelf.dissolved[free]
+    prices = [shelf.sources[column].entry.price_per_kg for column in free.tolist()]
+    cost = [Preference("cost", np.array(prices, dtype=float))] if prices and None not in prices else []
+    order = (*cost, Preference("mass", dissolved), Preference("catalog", dissolved * (1.0 + shelf.rank[free])))
+    read_only(*(preference.per_mg for preference in order))
+    return order
 
 
 def solve_demands(demands: Demands, shelf: Shelf) -> tuple[Fit, tuple[str, ...]]:
@@ -104,13 +110,38 @@ def solve_demands(demands: Demands, shelf: Shelf) -> tuple[Fit, tuple[str, ...]]
 def chosen_fit(demands: Demands, shelf: Shelf) -> tuple[Fit, NDArray[np.bool_]]:
     """The fit over the free columns that a grower would choose, and which of the columns it was chosen from."""
     order, every = preferences(demands, shelf), np.ones(len(demands.free), dtype=bool)
-    result = choose(demands.problem, fit(demands.problem), order)
+    result = _chosen(demands.problem, order, shelf, demands.free)
     columns = columns_without_chloride(demands, shelf, result.x)
     if columns is None:
         return result, every
     problem = demands.problem.only(columns)
-    spared = choose(problem, fit(problem), tuple(preference.only(columns) for preference in order))
+    spared = _chosen(problem, tuple(one.only(columns) for one in order), shelf, demands.free[columns])
     return replace(spared, x=_spread(spared.x, columns, len(every))), np.isin(np.arange(len(every)), columns)
+
+
+def _chosen(problem: Problem, order: tuple[Preference, ...], shelf: Shelf, columns: NDArray[np.intp]) -> Fit:
+    """The preferred of the best fits, exact on its own salts; those of the last fit like it are tried first."""
+    last = _last_salts(shelf, columns.tobytes(), len(problem.e_rhs), len(problem.g_rhs))
+    exact = _exact(problem, order, list(last))
+    if exact is not None:
+        return exact
+    found = choose(problem, fit(problem), order)
+    salts = salts_of(problem, found)
+    last[:] = salts
+    return _exact(problem, order, salts) or found
+
+
+def _exact(problem: Problem, order: tuple[Preference, ...], guess: list[Salts]) -> Fit | None:
+    return proven(problem, order, guess[0]) if guess else None
+
+
+@lru_cache(maxsize=64)
+def _last_salts(shelf: Shelf, columns: bytes, n_exact: int, n_at_most: int) -> list[Salts]:
+    """What the last fit over these columns of a shelf, with so many limits, stood on; none at first.
+
+    Only a guess, which `proven` takes or leaves: what a plan says never depends on it.
+    """
+    return []
 
 
 def _spread(x: Array, columns: NDArray[np.intp], size: int) -> Array:

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from core.blend.nutrients import ROW, Array
-from core.blend.waters import WaterTotals, water_totals, waters_of
+from core.blend.waters import REFERENCE_C, WaterTotals, water_totals, waters_of
 from core.chemistry import OutOfRange, Speciation, conductivity_ms_per_cm, kg_water_per_l, speciate
 from core.recipe.records import Aim, Recipe, Water
 
@@ -28,7 +28,7 @@ LEAST, MOST = 0.02, 20.0
 
 
 def feed_forms(
-    totals: Array, *, ph: Array | float | None = None, alkalinity: float = 0.0
+    totals: Array, *, ph: Array | float | None = None, alkalinity: float = 0.0, temperature_c: float = REFERENCE_C
 ) -> tuple[Speciation, float] | None:
     """The forms feeds take, closed to air, at a pH or else at an alkalinity [meq/L].
 
@@ -36,6 +36,7 @@ def feed_forms(
     ----------
     totals : (n_components,) or (n_components, n) ndarray [mmol/L]
     ph : float or (n,) ndarray [-]
+    temperature_c : float [°C]
 
     Returns
     -------
@@ -45,7 +46,7 @@ def feed_forms(
     water = float(kg_water_per_l(columns)[0])
     alkalinity_eq_per_kg = None if ph is not None else alkalinity * 1e-3 / water
     try:
-        return speciate(columns / water, 25.0, ph=ph, alkalinity_eq_per_kg=alkalinity_eq_per_kg), water
+        return speciate(columns / water, temperature_c, ph=ph, alkalinity_eq_per_kg=alkalinity_eq_per_kg), water
     except OutOfRange:
         return None
 
@@ -62,9 +63,9 @@ def ec_ms_per_cm(totals: Array, alkalinity: float) -> float | None:
     return None if found is None else float(conductivity_ms_per_cm(found[0])[0])
 
 
-def alkalinity_at_ph(totals: Array, ph: float) -> float | None:
+def alkalinity_at_ph(totals: Array, ph: float, temperature_c: float = REFERENCE_C) -> float | None:
     """Alkalinity [meq/L] a feed of these totals [mmol/L] holds at a pH, closed to air; None outside the range."""
-    found = feed_forms(totals, ph=ph)
+    found = feed_forms(totals, ph=ph, temperature_c=temperature_c)
     return None if found is None else 1e3 * float(found[0].alkalinity_eq_per_kg[0]) * found[1]
 
 

@@ -17,6 +17,12 @@ HCO3_MG_PER_MEQ = ATOMIC_WEIGHTS["H"] + ATOMIC_WEIGHTS["C"] + 3 * ATOMIC_WEIGHTS
 CO3_MG_PER_MEQ = (ATOMIC_WEIGHTS["C"] + 3 * ATOMIC_WEIGHTS["O"]) / 2
 CACO3_MG_PER_MEQ = (ATOMIC_WEIGHTS["Ca"] + ATOMIC_WEIGHTS["C"] + 3 * ATOMIC_WEIGHTS["O"]) / 2
 
+REFERENCE_C = 25.0
+"""Temperature of the tables; what a feed's pH is told for where its water's temperature is not stated."""
+
+CHEMISTRY_C = (0.0, 40.0)
+"""What the chemistry of the feed holds for."""
+
 USUAL_PH = 7.5
 """Taken for a water with alkalinity whose report gives no pH; it only sets how much CO2 the water holds."""
 
@@ -38,6 +44,7 @@ class WaterTotals:
     gap : float [meq/L], charge the report leaves over: positive when anions are missing
     charge : float [meq/L], cations of the report; its anions are this less the gap
     ph_agrees : bool, False where the reported pH and alkalinity cannot both be true
+    temperature_c : float [°C], at which its feed's pH is told: as stated, else the reference of the tables
     """
 
     totals: Array
@@ -45,6 +52,7 @@ class WaterTotals:
     gap: float
     charge: float
     ph_agrees: bool = True
+    temperature_c: float = REFERENCE_C
 
     @property
     def gap_percent(self) -> float:
@@ -93,7 +101,12 @@ def water_totals(water: Water) -> WaterTotals:
     carbon, agrees = _carbon(alkalinity, water, totals)
     totals[COLUMN["C"]] = carbon
     read_only(totals)
-    return WaterTotals(totals, alkalinity, gap, float(charge), agrees)
+    return WaterTotals(totals, alkalinity, gap, float(charge), agrees, _feed_c(water.temperature_c))
+
+
+def _feed_c(stated_c: float | None) -> float:
+    """The temperature of a feed made with a water, within what the chemistry holds for [°C]."""
+    return REFERENCE_C if stated_c is None else min(max(stated_c, CHEMISTRY_C[0]), CHEMISTRY_C[1])
 
 
 def _carbon(alkalinity: float, water: Water, totals: Array) -> tuple[float, bool]:
@@ -102,7 +115,7 @@ def _carbon(alkalinity: float, water: Water, totals: Array) -> tuple[float, bool
         return 0.0, True
     from core.chemistry import OutOfRange, carbonate_from
 
-    temperature_c = 20.0 if water.temperature_c is None else min(max(water.temperature_c, 0.0), 40.0)
+    temperature_c = 20.0 if water.temperature_c is None else _feed_c(water.temperature_c)
     try:
         reported = USUAL_PH if water.ph is None else water.ph
         return 1e3 * float(carbonate_from(alkalinity * 1e-3, reported, temperature_c, totals[:, None] * 1e-3)[0]), True
@@ -136,4 +149,5 @@ def mixed_water(first: WaterTotals, second: WaterTotals, share: float) -> WaterT
         keep * first.gap + share * second.gap,
         keep * first.charge + share * second.charge,
         first.ph_agrees and second.ph_agrees,
+        keep * first.temperature_c + share * second.temperature_c,
     )

@@ -18,7 +18,7 @@ import csv
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import resources
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -43,6 +43,9 @@ METAL_IONS = ("Fe+3", "Cu+2", "Zn+2", "Mn+2", "Ca+2", "Mg+2")
 SYNTHETIC = tuple(name for name in COMPONENTS if name in CHELATORS)
 MASTERS = {"P": "PO4-3", "S": "SO4-2", "C": "CO3-2", "Cl": "Cl-", "citrate": "Citrate-3"}
 """What metals are held by besides the synthetic ligands, and the ion their constants are written with."""
+
+_TRACES, _HARD = slice(1, 4), slice(4, 6)
+"""Among `METALS`: copper, zinc, manganese; calcium, magnesium."""
 
 _METAL_ROWS = [COMPONENTS.index(name) for name in METALS]
 _LIGAND_ROWS = [COMPONENTS.index(name) for name in SYNTHETIC]
@@ -140,7 +143,7 @@ def _side_coefficients(speciation: Speciation) -> Array:
     side = _side_forms()
     activity = np.maximum(speciation.log10_activity[side.masters], -300.0)
     gamma = speciation.log10_gamma
-    log_form = _side_log_k(speciation.temperature_c) + side.exponents @ activity - gamma[side.rows]
+    log_form = _side_log_k(speciation.one_temperature_c) + side.exponents @ activity - gamma[side.rows]
     sums: Array = side.of_metal @ 10.0 ** np.minimum(log_form, 250.0) * 10.0 ** gamma[side.free]
     return sums
 
@@ -162,6 +165,27 @@ def _davies(strength: Array) -> Array:
     return term
 
 
+class Conditions(NamedTuple):
+    """What decides who holds the iron in n solutions, whatever metals and ligands there are of.
+
+    alone : (ligands, n) ndarray, ligand not held by a metal over its bare form [-]
+    constants : (metals, ligands, n) ndarray, what is held over bare ligand times free metal [kg/mol]
+    side : (metals, n) ndarray, unchelated metal over free metal [-]
+    most_iron : (n,) ndarray, free ferric iron beside its hydroxide [mol/kg]
+    """
+
+    alone: Array
+    constants: Array
+    side: Array
+    most_iron: Array
+
+
+def conditions(speciation: Speciation, hydroxide: Hydroxide = "fresh") -> Conditions:
+    """The conditions of a feed; arguments as `iron_chelation`."""
+    alone, constants = _conditional(speciation)
+    return Conditions(alone, constants, _side_coefficients(speciation), _iron_over_hydroxide(speciation, hydroxide))
+
+
 def iron_chelation(
     speciation: Speciation, hydroxide: Hydroxide = "fresh", totals_mol_per_kg: Array | None = None
 ) -> Chelation:
@@ -175,29 +199,70 @@ def iron_chelation(
     Source: feed_chelate_constants.csv.
     Example: EDTA keeps 75 % of its iron at pH 7 in a tomato feed at 20 degC, 97 % at pH 6.
     """
-    alone, constants = _conditional(speciation)
-    side = _side_coefficients(speciation)
     totals = speciation.totals_mol_per_kg if totals_mol_per_kg is None else totals_mol_per_kg
-    metals, ligands = totals[_METAL_ROWS], totals[_LIGAND_ROWS]
-    most_iron = _iron_over_hydroxide(speciation, hydroxide)
-    held = np.zeros((*constants.shape[:2], totals.shape[1]))
-    settled = np.full(totals.shape[1], np.nan)
+    return shared_out(conditions(speciation, hydroxide), totals)
+
+
+def shared_out(given: Conditions, totals_mol_per_kg: Array) -> Chelation:
+    """As `iron_chelation`, conditions known; totals (components, n) ndarray [mol/kg]."""
+    alone, constants, side, most_iron = given
+    metals, ligands = totals_mol_per_kg[_METAL_ROWS], totals_mol_per_kg[_LIGAND_ROWS]
+    held = np.zeros((*constants.shape[:2], metals.shape[1]))
+    settled = np.full(metals.shape[1], np.nan)
     beside: dict[tuple[int, bytes, bytes], Array] = {}
     for column in range(len(settled)):
         use, at = np.flatnonzero(ligands[:, column]), 0 if len(most_iron) == 1 else column
-        given = metals[:, column], side[:, at], alone[use, at], constants[:, use, at], ligands[use, column]
+        one = metals[:, column], side[:, at], alone[use, at], constants[:, use, at], ligands[use, column]
         # beside its hydroxide free iron is what it is, so cases that differ in iron alone are shared out once
         alike = at, ligands[:, column].tobytes(), metals[1:, column].tobytes()
         if alike not in beside:
-            beside[alike] = _share_out(*given, float(most_iron[at]))
-        held[:, use, column], settled[column] = _one(*given, float(most_iron[at]), beside[alike])
+            beside[alike] = _share_out(*one, float(most_iron[at]))
+        held[:, use, column], settled[column] = _one(*one, float(most_iron[at]), beside[alike])
     with np.errstate(invalid="ignore"):
         return Chelation(held, held[0].sum(axis=0) / metals[0], settled / metals[0])
 
 
+def iron_surely_held(given: Conditions, totals_mol_per_kg: Array) -> list[float]:
+    """No less iron than this is held by ligands [mol/kg], in each of n cases of one feed; far quicker than all of it.
+
+    given : of the one feed; totals_mol_per_kg : (components, n) ndarray [mol/kg]
+    """
+    alone, constants, side, most_iron = given
+    fixed = alone[:, 0].tolist(), constants[:, :, 0].tolist(), side[:, 0].tolist(), float(most_iron[0])
+    cases = zip(totals_mol_per_kg[_METAL_ROWS].T.tolist(), totals_mol_per_kg[_LIGAND_ROWS].T.tolist(), strict=True)
+    return [_surely_held(*fixed, metals, ligands) for metals, ligands in cases]
+
+
+def _surely_held(
+    alone: list[float],
+    constants: list[list[float]],
+    side: list[float],
+    most_iron: float,
+    metals: list[float],
+    ligands: list[float],
+) -> float:
+    """A lower bound of the iron that ligands hold [mol/kg], other metals taking all of them that they ever could.
+
+    Beside hydroxide free iron is at its most. Calcium and magnesium are free at most as if no ligand held them; a trace
+    metal is, too, or else takes no more of a ligand than there is of the metal. Without hydroxide all iron is held but
+    for what goes with less free iron than that.
+    """
+    free = [metal / share for metal, share in zip(metals, side, strict=True)]
+    held = 0.0
+    for place, ligand in enumerate(ligands):
+        if ligand > 0.0:
+            iron = constants[0][place] * most_iron
+            loads = [of_metal[place] * most for of_metal, most in zip(constants, free, strict=True)]
+            others = alone[place] + sum(loads[_HARD])
+            as_free = ligand / (others + sum(loads[_TRACES]) + iron)
+            as_taken = (ligand - sum(metals[_TRACES])) / (others + iron)
+            held += iron * max(as_free, as_taken)
+    return max(min(held, metals[0] - most_iron * side[0]), 0.0)
+
+
 def _iron_over_hydroxide(speciation: Speciation, hydroxide: Hydroxide) -> Array:
     """Free ferric iron beside its hydroxide, (n,) [mol/kg]."""
-    kelvin = speciation.temperature_c + ZERO_CELSIUS_K
+    kelvin = speciation.one_temperature_c + ZERO_CELSIUS_K
     rise = HYDROXIDE_ENTHALPY_KJ / (GAS_CONSTANT_KJ * LN10) * (1.0 / (ZERO_CELSIUS_K + 25.0) - 1.0 / kelvin)
     log_k = HYDROXIDES[hydroxide] + rise
     iron: Array = 10.0 ** (log_k - 3.0 * speciation.ph - speciation.log10_gamma[species_index()["Fe+3"]])

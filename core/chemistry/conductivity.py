@@ -16,9 +16,8 @@ Source: Robinson & Stokes 1959, chapter 7; Falkenhagen 1971. Valid for ionic str
 from __future__ import annotations
 
 import csv
-import math
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from importlib import resources
 from typing import Any
 
@@ -27,7 +26,7 @@ import numpy as np
 from core.chemistry.density import kg_water_per_l_at
 from core.chemistry.speciation import Speciation, speciate
 from core.chemistry.species import all_species
-from core.chemistry.system import Array, Rows
+from core.chemistry.system import Array, product, weighted
 from core.chemistry.water import ZERO_CELSIUS_K, relative_permittivity, viscosity_mpa_s
 
 ION_SIZE_ANGSTROM = 4.0
@@ -50,93 +49,138 @@ class Conductivity:
 
 
 @dataclass(frozen=True, eq=False)
-class _Ions:
-    """Charged species at a temperature, and the sums over them that the equation needs.
+class _Table:
+    """Limiting conductivities of all species at 25 degC and their doubt, (species, 1) [S cm2/mol], 0 for molecules.
 
-    `rows` (ions,): in the full list; `charge`, `limiting`, `doubt` (ions, 1): size of the charge, limiting
-    conductivity and its doubt [S cm2/mol]; `sums` (7, species): number, charge and conductivity of cations, of
-    anions, and twice the ionic strength.
+    `warming` (species, 4): share of the former per t^2, t and 1, and of water's fluidity over that at 25 degC;
+    `charge` (species, 1): size of the charge; `cation`, `anion` (species, 1): 1 for such.
     """
 
-    rows: Rows
-    charge: Array
-    limiting: Array
+    at_25_c: Array
     doubt: Array
-    sums: Array
-    relaxation: float
-    drag: float
-    cloud: float
+    warming: Array
+    charge: Array
+    cation: Array
+    anion: Array
 
 
-@lru_cache(maxsize=32)
-def _ions(at_c: float) -> _Ions:
+@cache
+def _table() -> _Table:
     text = resources.files("resources.thermodynamics").joinpath("feed_conductivity.csv").read_text(encoding="utf-8")
-    table = {row["species"]: row for row in csv.DictReader(text.splitlines())}
-    charged = [(row, one) for row, one in enumerate(all_species()) if one.charge]
-    rows = np.array([row for row, _ in charged], dtype=np.intp)
-    charge = np.array([float(abs(one.charge)) for _, one in charged])
-    limiting = np.array([_limiting(table[one.name], at_c) for _, one in charged])
-    cation = np.array([float(one.charge > 0) for _, one in charged])
-    triple = np.array([np.ones_like(charge), charge, limiting])
-    sums = np.zeros((7, len(all_species())))
-    sums[:, rows] = np.vstack([triple * cation, triple * (1.0 - cation), charge**2])
-    product = relative_permittivity(at_c) * (at_c + ZERO_CELSIUS_K)
-    return _Ions(
-        rows=rows,
-        charge=charge[:, None],
-        limiting=limiting[:, None],
-        doubt=np.array([[float(table[one.name]["plus_minus"] or 0.0)] for _, one in charged]),
-        sums=sums,
-        relaxation=2.801e6 / product**1.5,
-        drag=41.25 / (viscosity_mpa_s(at_c) * 0.01 * math.sqrt(product)),
-        cloud=50.2916 / math.sqrt(product) * ION_SIZE_ANGSTROM,
+    rows = {row["species"]: row for row in csv.DictReader(text.splitlines())}
+    charge = np.array([[float(one.charge)] for one in all_species()])
+    told = np.zeros((len(charge), 6))
+    for place, one in enumerate(all_species()):
+        if one.charge:
+            row = rows[one.name]
+            told[place] = *(float(row[name] or 0.0) for name in _COLUMNS), not row["l0"]
+    own = told[:, 2:5] @ np.array([[625.0], [25.0], [1.0]])
+    return _Table(
+        at_25_c=told[:, 0:1],
+        doubt=told[:, 1:2],
+        warming=np.hstack([told[:, 2:5] / np.where(own == 0.0, 1.0, own), told[:, 5:]]),
+        charge=np.abs(charge),
+        cation=(charge > 0.0).astype(np.float64),
+        anion=(charge < 0.0).astype(np.float64),
     )
 
 
-def _limiting(row: dict[str, str], at_c: float) -> float:
-    """Limiting conductivity [S cm2/mol] at a temperature: by the ion's own polynomial, else as water's fluidity."""
-    at_25 = float(row["lambda0_s_cm2_per_mol_25c"])
-    if not row["l0"]:
-        return at_25 * viscosity_mpa_s(25.0) / viscosity_mpa_s(at_c)
-    l2, l1, l0 = float(row["l2"]), float(row["l1"]), float(row["l0"])
-    return at_25 * (l2 * at_c**2 + l1 * at_c + l0) / (l2 * 625.0 + l1 * 25.0 + l0)
+_COLUMNS = ("lambda0_s_cm2_per_mol_25c", "plus_minus", "l2", "l1", "l0")
 
 
-def conductivity_ms_per_cm(speciation: Speciation, at_c: float = 25.0) -> Array:
+@dataclass(frozen=True, eq=False)
+class _Ions:
+    """What the equation needs to know at one temperature, w = n = 1, or at those of n solutions, w = 4.
+
+    `slowed` (species, w + 1): what `warmth` (w, n) turns into limiting conductivities [S cm2/mol], by the ion's own
+    polynomial or as water's fluidity, then squared charges; `sums` (5 + 2 w, species): number and charge of cations
+    and of anions, twice the ionic strength, what `warmth` turns into the conductivity of cations and of anions;
+    `relaxation`, `drag`, `cloud`: number or (n,).
+    """
+
+    slowed: Array
+    warmth: Array
+    sums: Array
+    relaxation: Array | float
+    drag: Array | float
+    cloud: Array | float
+
+
+def _ions(at_c: Array | float) -> _Ions:
+    if isinstance(at_c, np.ndarray):
+        return _ions_of(_table().at_25_c * _table().warming, _warmth(at_c), at_c)
+    return _ions_at(float(at_c))
+
+
+@lru_cache(maxsize=32)
+def _ions_at(at_c: float) -> _Ions:
+    ions = _ions_of(_table().at_25_c * (_table().warming @ _warmth(np.array([at_c]))), np.ones((1, 1)), at_c)
+    return replace(ions, relaxation=float(ions.relaxation), drag=float(ions.drag), cloud=float(ions.cloud))
+
+
+def _warmth(at_c: Array) -> Array:
+    return np.array([at_c**2, at_c, np.ones_like(at_c), viscosity_mpa_s(25.0) / viscosity_mpa_s(at_c)])
+
+
+def _ions_of(limiting: Array, warmth: Array, at_c: Array | float) -> _Ions:
+    table = _table()
+    number_and_charge = np.hstack([table.cation, table.cation * table.charge, table.anion, table.anion * table.charge])
+    permitted = relative_permittivity(at_c) * (at_c + ZERO_CELSIUS_K)
+    return _Ions(
+        slowed=np.hstack([limiting, table.charge**2]),
+        warmth=warmth,
+        sums=np.hstack([number_and_charge, table.charge**2, table.cation * limiting, table.anion * limiting]).T.copy(),
+        relaxation=2.801e6 / permitted**1.5,
+        drag=41.25 / (viscosity_mpa_s(at_c) * 0.01 * permitted**0.5),
+        cloud=50.2916 / permitted**0.5 * ION_SIZE_ANGSTROM,
+    )
+
+
+def _sums(ions: _Ions, speciation: Speciation, water: Array) -> Array:
+    """The seven sums of the equation, (7, n) [per litre]."""
+    sums = product(ions.sums, speciation.molality)
+    sums *= water
+    if len(ions.warmth) == 1:
+        return sums
+    carried = sums[5:].reshape(2, len(ions.warmth), -1) * ions.warmth
+    return np.vstack([sums[:5], carried.sum(axis=1)])
+
+
+def conductivity_ms_per_cm(speciation: Speciation, at_c: Array | float = 25.0) -> Array:
     """Conductivity of a solution brought to a temperature, (n,) [mS/cm].
 
     speciation : the solution; speciated anew, its protons and carbon kept, if it was speciated at another temperature
-    at_c : float [degC], 0-40, temperature of the solution when it is measured; 25 is what meters are referred to
+    at_c : float or (n,) ndarray [degC], 0-40, temperature of the solution when it is measured; meters refer to 25
     Source: see the module; 0.01 mol/L KCl 1.415 against 1.412 measured.
     """
     speciation = _brought_to(speciation, at_c)
-    ions = _ions(float(at_c))
-    sums = ions.sums.dot(speciation.molality) * kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
-    if sums.shape[1] == 1:
-        return np.array([_conductivity(ions, sums[:, 0].tolist())])
-    ec: Array = _conductivity(ions, sums)
-    return ec
+    ions = _ions(at_c)
+    sums = _sums(ions, speciation, kg_water_per_l_at(speciation.totals_mol_per_kg, at_c))
+    return _conductivity(ions, sums)[0]
 
 
-def conductivity_by_ion(speciation: Speciation, at_c: float = 25.0) -> Conductivity:
+def conductivity_by_ion(speciation: Speciation, at_c: Array | float = 25.0) -> Conductivity:
     """Conductivity with each species' share and the model band; arguments as `conductivity_ms_per_cm`."""
     speciation = _brought_to(speciation, at_c)
-    ions = _ions(float(at_c))
+    ions = _ions(at_c)
     water = kg_water_per_l_at(speciation.totals_mol_per_kg, at_c)
-    molar = speciation.molality[ions.rows] * water
-    reach, slowing = _slowing(ions, ions.sums.dot(speciation.molality) * water)
-    parts = (ions.limiting - ions.drag * reach * ions.charge**2) * (1.0 - slowing * reach) * molar
-    ec = parts.sum(axis=0)
-    share = np.zeros_like(speciation.molality)
-    share[ions.rows] = parts / ec
+    sums = _sums(ions, speciation, water)
+    ec, reach, relaxing = _conductivity(ions, sums)
+    rows = len(ions.warmth)
+    slowed = np.empty((rows + 1, len(ec)))
+    slowed[:rows], slowed[rows] = ions.warmth, -ions.drag * reach
+    share = product(ions.slowed, slowed)
+    share *= speciation.molality
+    share *= relaxing * water / ec
+    unknown = 100.0 * weighted(_table().doubt[:, 0], speciation.molality) * water / ec
     model = np.where(speciation.beyond_range, BEYOND_BAND_PERCENT, MODEL_BAND_PERCENT)
-    unknown = 100.0 * (ions.doubt * molar).sum(axis=0) / ec
     return Conductivity(ec, share, np.hypot(model, unknown))
 
 
-def _brought_to(speciation: Speciation, at_c: float) -> Speciation:
+def _brought_to(speciation: Speciation, at_c: Array | float) -> Speciation:
     """The same solutions at another temperature."""
-    if speciation.temperature_c == at_c:
+    own = speciation.temperature_c
+    if own is at_c or (isinstance(own, float) and isinstance(at_c, float) and own == at_c) or np.array_equal(own, at_c):
         return speciation
     paired = bool(speciation.of("KNO3").any() or speciation.of("CaNO3+").any())
     return speciate(
@@ -147,16 +191,15 @@ def _brought_to(speciation: Speciation, at_c: float) -> Speciation:
     )
 
 
-def _conductivity(ions: _Ions, sums: Any) -> Any:
-    """Sum over the ions of the module's equation, for seven sums [per litre] that are numbers or (n,) arrays."""
-    reach, slowing = _slowing(ions, sums)
-    return (sums[2] + sums[5] - ions.drag * reach * sums[6]) * (1.0 - slowing * reach)
-
-
-def _slowing(ions: _Ions, sums: Any) -> tuple[Any, Any]:
-    """Return r and B1 of the module's equation."""
-    root = (0.5 * sums[6]) ** 0.5
-    zp, lp, zn, ln = sums[1] / sums[0], sums[2] / sums[1], sums[4] / sums[3], sums[5] / sums[4]
-    product = zp * zn
-    q = product / (zp + zn) * (lp + ln) / (zp * ln + zn * lp)
-    return root / (1.0 + ions.cloud * root), ions.relaxation * product * q / (1.0 + q**0.5)
+def _conductivity(ions: _Ions, sums: Array) -> tuple[Array, Any, Any]:
+    """Sum over the ions of the module's equation (n,), its r and its 1 - B1 r, from the seven sums."""
+    plain: Any = sums[:, 0].tolist() if sums.shape[1] == 1 else sums  # numbers are quicker than arrays of one
+    cations, positive, anions, negative, squares, l_cations, l_anions = plain
+    root = (0.5 * squares) ** 0.5
+    zp, lp, zn, ln = positive / cations, l_cations / positive, negative / anions, l_anions / negative
+    charges = zp * zn
+    q = charges / (zp + zn) * (lp + ln) / (zp * ln + zn * lp)
+    reach = root / (1.0 + ions.cloud * root)
+    relaxing = 1.0 - ions.relaxation * charges * q / (1.0 + q**0.5) * reach
+    ec = (l_cations + l_anions - ions.drag * reach * squares) * relaxing
+    return (np.array([ec]) if sums.shape[1] == 1 else ec), reach, relaxing

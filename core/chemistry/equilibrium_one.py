@@ -7,7 +7,8 @@ from math import exp, isnan, log
 
 import numpy as np
 
-from core.chemistry.equilibrium import LEAST_TOTAL, Equilibrium, Problem, solve
+from core.chemistry.balances import LEAST_TOTAL
+from core.chemistry.equilibrium import Equilibrium, Problem, solve
 from core.chemistry.straight import straight
 from core.chemistry.system import GUESS_PH, Array, Constants, System
 

@@ -16,7 +16,7 @@ import numpy as np
 
 from core.chemistry.speciation import Speciation
 from core.chemistry.species import GAS_CONSTANT_KJ, species_index, species_names
-from core.chemistry.system import Array
+from core.chemistry.system import Array, Rows
 from core.chemistry.water import ZERO_CELSIUS_K
 
 
@@ -57,15 +57,16 @@ def log10_solubility_product(solid: Solid, temperature_c: float) -> float:
 
 
 @lru_cache(maxsize=64)
-def _table(temperature_c: float) -> tuple[Array, Array, Array]:
-    """Ion counts (solids, species), water counts (solids, 1) and log10 Ksp (solids, 1)."""
+def _table(temperature_c: float) -> tuple[Rows, Array, Array, Array]:
+    """Species that matter (s,), ion counts (solids, s), water counts (solids, 1) and log10 Ksp (solids, 1)."""
     counts = np.zeros((len(solids()), len(species_names())))
     for row, solid in enumerate(solids()):
         for ion, count in solid.ions.items():
             counts[row, species_index()[ion]] = count
+    used = np.flatnonzero(counts.any(axis=0))
     water = np.array([[float(solid.water)] for solid in solids()])
     products = np.array([[log10_solubility_product(solid, temperature_c)] for solid in solids()])
-    return counts, water, products
+    return used, counts[:, used], water, products
 
 
 def saturation_indices(speciation: Speciation) -> dict[str, Array]:
@@ -74,9 +75,9 @@ def saturation_indices(speciation: Speciation) -> dict[str, Array]:
     speciation : at the temperature the question is asked for
     Source: feed_solids.csv; activity of water 1 - 0.017 sum m (Garrels & Christ 1965, as in PHREEQC).
     """
-    counts, water, products = _table(speciation.temperature_c)
-    used = np.flatnonzero(counts.any(axis=0))
+    used, counts, water, products = _table(speciation.one_temperature_c)
     activity = np.maximum(speciation.log10_activity[used], -1e6)
     log_water = np.log10(1.0 - 0.017 * speciation.molality.sum(axis=0))
-    index = counts[:, used] @ activity + water * log_water - products
-    return {solid.name: np.where(row < -1e5, -np.inf, row) for solid, row in zip(solids(), index, strict=True)}
+    index = counts @ activity + water * log_water - products
+    index[index < -1e5] = -np.inf
+    return {solid.name: row for solid, row in zip(solids(), index, strict=True)}

@@ -8,23 +8,24 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from core.chemistry.components import COMPONENTS, REFERENCE_CHARGE
-from core.chemistry.equilibrium import PARTS, Equilibrium, Problem, solve
+from core.chemistry.equilibrium import Equilibrium, Problem, solve_into
 from core.chemistry.equilibrium_one import FEW, solve_few
-from core.chemistry.errors import NotConverged, OutOfRange
+from core.chemistry.errors import OutOfRange
 from core.chemistry.species import CHELATORS, all_species, chelates, species_index, species_names
 from core.chemistry.system import (
-    AT_ONCE,
     INNER,
     LN10,
     Array,
     Flags,
     System,
     activity_class,
-    activity_parameters,
+    activity_columns,
     compile_system,
     constants_at,
+    constants_of_each,
+    weighted,
 )
-from core.chemistry.water import ZERO_CELSIUS_K
+from core.chemistry.water import ZERO_CELSIUS_K, Temperature
 from core.phrase import Phrase
 
 AIR_CO2_ATM = 420e-6
@@ -57,13 +58,13 @@ _ACTIVITIES = ("log10_gamma", "log10_activity")
 
 @dataclass(frozen=True, eq=False)
 class Speciation:
-    """The forms present in n solutions.
+    """The forms present in n solutions, `temperature_c` being that of all or of each (n,).
 
     `totals_mol_per_kg` (components, n): as given, carbon as reached where the solution is open to air;
     `molality` (species, n) [mol/kg water]: rows as `names`, 0 where a species is absent.
     """
 
-    temperature_c: float
+    temperature_c: Array | float
     totals_mol_per_kg: Array
     ph: Array
     ionic_strength_mol_per_kg: Array
@@ -77,7 +78,9 @@ class Speciation:
     @cached_property
     def log10_gamma(self) -> Array:
         """Log10 of the activity coefficient of every species, present or not, (species, n)."""
-        slope, size, linear = _by_class(self.temperature_c)
+        told = self.temperature_c
+        columns = _by_class(told) if isinstance(told, float) else activity_columns(_CLASSES, told)
+        slope, size, linear = columns
         strength = self.ionic_strength_mol_per_kg
         root = np.sqrt(strength)
         ln_gamma = linear * strength - slope * root / (1.0 + size * root)
@@ -94,13 +97,13 @@ class Speciation:
     @cached_property
     def alkalinity_eq_per_kg(self) -> Array:
         """Protons the forms lack against the reference forms, (n,)."""
-        alkalinity: Array = -_GAINED.dot(self.molality)
+        alkalinity: Array = -weighted(_GAINED, self.molality)
         return alkalinity
 
     @cached_property
     def charge_error_percent(self) -> Array:
         """Cations less anions over their sum, (n,)."""
-        error: Array = 100.0 * _CHARGE.dot(self.molality) / np.abs(_CHARGE).dot(self.molality)
+        error: Array = 100.0 * weighted(_CHARGE, self.molality) / weighted(np.abs(_CHARGE), self.molality)
         return error
 
     @cached_property
@@ -112,7 +115,7 @@ class Speciation:
     def take(self, columns: slice) -> Speciation:
         """Some of the solutions, with what is already known of their activities."""
         some = Speciation(
-            self.temperature_c,
+            self.temperature_c if isinstance(self.temperature_c, float) else self.temperature_c[columns],
             self.totals_mol_per_kg[:, columns],
             self.ph[columns],
             self.ionic_strength_mol_per_kg[columns],
@@ -122,6 +125,13 @@ class Speciation:
         some.__dict__.update(known)
         return some
 
+    @property
+    def one_temperature_c(self) -> float:
+        """The temperature [degC] where all share it; ValueError where each solution has its own."""
+        if isinstance(self.temperature_c, float):
+            return self.temperature_c
+        raise ValueError("These solutions have temperatures of their own; take one of them, or all at one.")
+
     def of(self, species: str) -> Array:
         """Molality of one species [mol/kg], (n,)."""
         row: Array = self.molality[species_index()[species]]
@@ -130,15 +140,14 @@ class Speciation:
 
 @lru_cache(maxsize=64)
 def _by_class(temperature_c: float) -> tuple[Array, Array, Array]:
-    """What `activity_parameters` says of every class, three (classes, 1) ndarrays."""
-    slope, size, linear = (column[:, None] for column in activity_parameters(_CLASSES, temperature_c).T)
-    return slope, size, linear
+    """What `activity_columns` says of every class, three (classes, 1) ndarrays."""
+    return activity_columns(_CLASSES, np.array([temperature_c]))
 
 
-def henry_log10_mol_per_kg_atm(temperature_c: float) -> float:
+def henry_log10_mol_per_kg_atm(temperature_c: Temperature) -> Temperature:
     """Log10 of the CO2 activity in water per atm of CO2 gas.
 
-    temperature_c : float [degC], valid 0-40.
+    temperature_c : float or (n,) ndarray [degC], valid 0-40.
     Source: USGS PHREEQC phreeqc.dat 3.7.3, CO2(g) (READ); -1.468 at 25 degC.
     """
     t = temperature_c + ZERO_CELSIUS_K
@@ -147,13 +156,13 @@ def henry_log10_mol_per_kg_atm(temperature_c: float) -> float:
 
 def charge_of(totals_mol_per_kg: Array) -> Array:
     """Charge of totals in their reference forms, (n,) [eq/kg]: the alkalinity of an electrically neutral solution."""
-    charge: Array = _CHARGES.dot(totals_mol_per_kg)
+    charge: Array = weighted(_CHARGES, totals_mol_per_kg)
     return charge
 
 
 def speciate(
     totals_mol_per_kg: Array,
-    temperature_c: float,
+    temperature_c: Array | float,
     *,
     ph: Array | float | None = None,
     alkalinity_eq_per_kg: Array | float | None = None,
@@ -163,7 +172,7 @@ def speciate(
     """Distribute totals over ions, pairs and molecules.
 
     totals_mol_per_kg : (components, n) or (components,) ndarray [mol/kg water], rows as `components.COMPONENTS`
-    temperature_c : float [degC], 0-40
+    temperature_c : float or (n,) ndarray [degC], 0-40
     ph : float or (n,) ndarray [-], if known
     alkalinity_eq_per_kg : float or (n,) ndarray [eq/kg]; without it and without pH the totals' own charge, that is
         an electrically neutral solution
@@ -174,8 +183,9 @@ def speciate(
     Valid for ionic strength up to 0.1 mol/kg.
     Source: constants of USGS PHREEQC phreeqc.dat 3.7.3 but for those marked in feed_species.csv.
     """
-    totals = _checked(totals_mol_per_kg, temperature_c)
+    totals = _checked(totals_mol_per_kg)
     count = totals.shape[1]
+    temperature_c = _temperature(temperature_c, count)
     if ph is not None and alkalinity_eq_per_kg is not None:
         raise ValueError("Give either pH or alkalinity, not both.")
     ln_proton = alkalinity = None
@@ -187,17 +197,31 @@ def speciate(
     ln_carbonic = None if co2_atm is None else _ln_carbonic(co2_atm, temperature_c, count)
     inner = _claim_chelates(totals)
     system = compile_system(_active(inner, ln_carbonic is not None), nitrate_pairs)
-    found = _solve(system, float(temperature_c), inner, ln_proton, alkalinity, ln_carbonic)
-    return _report(system, totals, float(temperature_c), found, ln_carbonic)
+    found = _solve(system, temperature_c, inner, ln_proton, alkalinity, ln_carbonic)
+    return _report(totals, temperature_c, found, ln_carbonic)
 
 
-def _checked(totals: Array, temperature_c: float) -> Array:
+def _checked(totals: Array) -> Array:
     array = np.array(totals, dtype=np.float64)
     array = array[:, None] if array.ndim == 1 else array
     if array.ndim != 2 or len(array) != len(COMPONENTS) or not array.shape[1]:
         raise ValueError(f"Totals need {len(COMPONENTS)} rows and at least one column.")
     if not 0.0 <= array.min() <= array.max() < np.inf:
         raise OutOfRange(Phrase("Totals must be finite and not negative."))
+    return array
+
+
+def _temperature(given: Array | float, count: int) -> Array | float:
+    """The temperature of all solutions, or the checked temperatures of each (n,)."""
+    if not isinstance(given, np.ndarray) or given.ndim == 0:
+        return _in_range(float(given))
+    each = _column(given, count, "temperature")
+    _in_range(float(each.min()))
+    _in_range(float(each.max()))
+    return each if count > 1 else float(each[0])
+
+
+def _in_range(temperature_c: float) -> float:
     if not COLDEST_C <= temperature_c <= WARMEST_C:
         raise OutOfRange(
             Phrase(
@@ -207,7 +231,7 @@ def _checked(totals: Array, temperature_c: float) -> Array:
                 given=temperature_c,
             )
         )
-    return array
+    return temperature_c
 
 
 def _column(given: Array | float, count: int, name: str) -> Array:
@@ -218,7 +242,7 @@ def _column(given: Array | float, count: int, name: str) -> Array:
     return array
 
 
-def _ln_carbonic(co2_atm: Array | float, temperature_c: float, count: int) -> Array | None:
+def _ln_carbonic(co2_atm: Array | float, temperature_c: Array | float, count: int) -> Array | None:
     pressure = np.broadcast_to(np.asarray(co2_atm, dtype=np.float64), (count,))
     if (pressure <= 0.0).any() or np.isinf(pressure).any():
         raise OutOfRange(Phrase("A pressure of carbon dioxide must be above zero."))
@@ -266,7 +290,7 @@ def _active(inner: Array, is_open: bool) -> frozenset[str]:
 
 def _solve(
     system: System,
-    temperature_c: float,
+    temperature_c: Array | float,
     inner: Array,
     ln_proton: Array | None,
     alkalinity: Array | None,
@@ -274,22 +298,19 @@ def _solve(
 ) -> Equilibrium:
     """Solve a few solutions in the quick way, a batch in pieces small enough to stay quick."""
     count = inner.shape[1]
-    constants = constants_at(system, temperature_c)
     whole = Problem(inner[system.group_rows], inner[system.ligand_rows], ln_proton, alkalinity, ln_carbonic)
+    if not isinstance(temperature_c, float):
+        return solve_into(system, constants_of_each(system, temperature_c), whole, np.zeros((len(_CHARGE), count)))
+    constants = constants_at(system, temperature_c)
     if count <= FEW:
-        return solve_few(system, constants, whole)
-    pieces = []
-    for start in range(0, count, AT_ONCE):
-        try:
-            pieces.append(solve(system, constants, whole.take(slice(start, start + AT_ONCE))))
-        except NotConverged as failed:
-            raise NotConverged(tuple(start + column for column in failed.columns)) from None
-    return Equilibrium(*(np.concatenate([getattr(piece, name) for piece in pieces], axis=-1) for name in PARTS))
+        found = solve_few(system, constants, whole)
+        molality = np.zeros((len(_CHARGE), count))
+        molality[system.rows] = found.molality
+        return Equilibrium(molality, found.ln_proton, found.strength)
+    return solve_into(system, constants, whole, np.zeros((len(_CHARGE), count)))
 
 
-def _report(
-    system: System, totals: Array, temperature_c: float, found: Equilibrium, ln_carbonic: Array | None
-) -> Speciation:
+def _report(totals: Array, temperature_c: Array | float, found: Equilibrium, ln_carbonic: Array | None) -> Speciation:
     """Spread the solved species over the full list."""
     strongest = found.strength.max()
     if strongest > 2.0 * STRONGEST_IONIC_STRENGTH:
@@ -298,9 +319,7 @@ def _report(
                 "Ionic strength {strongest:.3g} mol/kg is too high for the chemistry of a feed.", strongest=strongest
             )
         )
-    molality = np.zeros((len(_CHARGE), found.molality.shape[1]))
-    molality[system.rows] = found.molality
     if ln_carbonic is not None:
         totals = totals.copy()
-        totals[_CARBON] = np.where(np.isnan(ln_carbonic), totals[_CARBON], _CARBON_HELD.dot(molality))
-    return Speciation(temperature_c, totals, found.ln_proton / -LN10, found.strength, molality)
+        totals[_CARBON] = np.where(np.isnan(ln_carbonic), totals[_CARBON], weighted(_CARBON_HELD, found.molality))
+    return Speciation(temperature_c, totals, found.ln_proton / -LN10, found.strength, found.molality)

@@ -19,7 +19,12 @@ from core.chemistry.water import ZERO_CELSIUS_K, debye_hueckel
 
 Array: TypeAlias = np.ndarray[Any, np.dtype[np.float64]]
 Rows: TypeAlias = np.ndarray[Any, np.dtype[np.intp]]
+Reals: TypeAlias = np.ndarray[Any, np.dtype[Any]]
+"""Real numbers in single or double precision."""
+Precision: TypeAlias = np.dtype[Any]
 Flags: TypeAlias = np.ndarray[Any, np.dtype[np.bool_]]
+
+SINGLE, DOUBLE = np.dtype(np.float32), np.dtype(np.float64)
 
 LN10 = float(np.log(10.0))
 
@@ -39,8 +44,7 @@ class System:
 
     `rows` (S,): place of each species in the full list; `group_of` (S,): its group, g for none;
     `group_rows` (g,), `ligand_rows` (k,): places in INNER; `stoich` (S, c): how the unknowns enter a species;
-    `members` (g, S); `sums` (r, S); `stack` (r + r g + r c, S): sums, sums by group, sums times unknowns;
-    `weakened` (r + g, S): sums and members; `alone` (g, S): forms of a group free of ligands;
+    `members` (g, S); `sums` (r, S); `alone` (g, S): forms of a group free of ligands;
     `first` (k, S): forms holding a ligand once; `own` (g + k, S): forms of one total only;
     `weight` (g + k,): ionic strength each total brings, about [mol/mol];
     `classes`: (charge, ion size or None, b) that share an activity coefficient; `class_of` (S,): a species' class.
@@ -56,8 +60,6 @@ class System:
     stoich: Array
     members: Array
     sums: Array
-    stack: Array
-    weakened: Array
     alone: Array
     first: Array
     own: Array
@@ -85,7 +87,6 @@ def compile_system(active: frozenset[str], nitrate_pairs: bool) -> System:
     sums = np.vstack([once.T, 0.5 * charge**2, stoich[:, -1], np.maximum(gained, 0.0), np.maximum(-gained, 0.0)])
     kinds = [activity_class(one) for one in species]
     classes = tuple(dict.fromkeys(kinds))
-    stack = np.vstack([sums, _crossed(sums, members), _crossed(sums, stoich.T)])
     return System(
         species=species,
         ligands=ligands,
@@ -97,8 +98,6 @@ def compile_system(active: frozenset[str], nitrate_pairs: bool) -> System:
         stoich=stoich,
         members=members,
         sums=sums,
-        stack=stack,
-        weakened=np.vstack([sums, members]),
         alone=members * (once.sum(axis=1) == 0.0),
         first=(once * (once.sum(axis=1, keepdims=True) == 1.0)).T.copy(),
         own=_own_forms(species, names, (*groups, *ligands)),
@@ -109,26 +108,31 @@ def compile_system(active: frozenset[str], nitrate_pairs: bool) -> System:
     )
 
 
-AT_ONCE = 256
-"""Solutions of a batch solved together: enough to hide the overhead, few enough to stay in the cache."""
-
 _SINGLE_THREADED = 250_000
 """Products of matrices with fewer multiplications than this are not spread over threads by the usual libraries:
 threads cost more than they bring here, and fight other work."""
 
+_SINGLE_THREADED_VECTOR = 9_000
+"""The same for a product of a vector with a matrix."""
 
-def product(left: Array, right: Array) -> Array:
-    """Matrix product, in blocks of rows too small to be spread over threads."""
-    out = np.empty((len(left), right.shape[1]))
-    rows = max(1, _SINGLE_THREADED // max(1, right.size))
-    for start in range(0, len(left), rows):
-        np.dot(left[start : start + rows], right, out[start : start + rows])
+
+def product(left: Reals, right: Reals) -> Reals:
+    """Matrix product, in blocks of columns too small to be spread over threads."""
+    if left.size * right.shape[1] < _SINGLE_THREADED:
+        return np.asarray(left.dot(right))
+    out = np.empty((len(left), right.shape[1]), right.dtype)
+    columns = max(1, _SINGLE_THREADED // max(1, left.size))
+    for start in range(0, right.shape[1], columns):
+        block = slice(start, start + columns)
+        np.matmul(left, right[:, block], out=out[:, block])
     return out
 
 
-def _crossed(left: Array, right: Array) -> Array:
-    """Every row of one times every row of the other, (rows left * rows right, S)."""
-    return (left[:, None, :] * right[None, :, :]).reshape(-1, left.shape[1])
+def weighted(weights: Array, amounts: Array) -> Array:
+    """Weighted sum over the first axis of (rows,) or (rows, n), likewise kept to one thread."""
+    if amounts.size < _SINGLE_THREADED_VECTOR:
+        return np.asarray(weights.dot(amounts))
+    return np.asarray(np.einsum("r,rn->n", weights, amounts))
 
 
 def _present(species: Species, active: frozenset[str], nitrate_pairs: bool) -> bool:
@@ -172,7 +176,8 @@ def _weight(total: str) -> float:
 class Constants:
     """What depends on temperature: ln K of the species (S, 1) and the activity coefficients of the classes.
 
-    `slope`, `size`, `linear` (classes, 1): see `activity_parameters`; `guess` (g + k + 2, points): see `_guess_table`.
+    `slope`, `size`, `linear` (classes, 1): see `activity_columns`; `guess` (g + k + 2, points): see `_guess_table`;
+    `ln_k_carbonic`: of CO2, or 0. Solutions with temperatures of their own have n columns, and `ln_k_carbonic` is (n,).
     """
 
     ln_k: Array
@@ -180,7 +185,7 @@ class Constants:
     size: Array
     linear: Array
     guess: Array
-    ln_k_carbonic: float
+    ln_k_carbonic: Array | float
 
     @cached_property
     def plain(self) -> tuple[list[float], list[float], list[float], list[float]]:
@@ -202,19 +207,29 @@ class Constants:
 @lru_cache(maxsize=96)
 def constants_at(system: System, temperature_c: float) -> Constants:
     """Equilibrium constants and activity parameters of a system at a temperature [degC]."""
+    ln_k = _ln_k(system, np.array([temperature_c]))
+    slope, size, linear = activity_columns(system.classes, np.array([temperature_c]))
+    triples = np.hstack([slope, size, linear])[system.class_of]
+    carbonic = _ln_k_carbonic(system, ln_k)
+    return Constants(ln_k, slope, size, linear, _guess_table(system, ln_k, triples), float(carbonic[0]))
+
+
+def constants_of_each(system: System, temperature_c: Array) -> Constants:
+    """As `constants_at` for solutions with temperatures of their own (n,) [degC]; the guess is for their mean."""
+    ln_k = _ln_k(system, temperature_c)
+    guess = constants_at(system, float(np.round(temperature_c.mean()))).guess
+    return Constants(ln_k, *activity_columns(system.classes, temperature_c), guess, _ln_k_carbonic(system, ln_k))
+
+
+def _ln_k(system: System, temperature_c: Array) -> Array:
     kelvin = temperature_c + ZERO_CELSIUS_K
-    powers = np.array([1.0, kelvin, 1.0 / kelvin, np.log10(kelvin), kelvin**-2, kelvin**2])
-    parameters = activity_parameters(system.classes, temperature_c)
-    ln_k = LN10 * (np.array([one.log_k_terms for one in system.species]) @ powers)[:, None]
-    carbonic = [float(k) for one, k in zip(system.species, ln_k[:, 0], strict=True) if one.name == "CO2"]
-    return Constants(
-        ln_k=ln_k,
-        slope=parameters[:, 0:1].copy(),
-        size=parameters[:, 1:2].copy(),
-        linear=parameters[:, 2:3].copy(),
-        guess=_guess_table(system, ln_k, parameters[system.class_of]),
-        ln_k_carbonic=carbonic[0] if carbonic else 0.0,
-    )
+    powers = np.array([np.ones_like(kelvin), kelvin, 1.0 / kelvin, np.log10(kelvin), kelvin**-2, kelvin**2])
+    return product(LN10 * np.array([one.log_k_terms for one in system.species]), powers)
+
+
+def _ln_k_carbonic(system: System, ln_k: Array) -> Array:
+    rows = [row for row, one in enumerate(system.species) if one.name == "CO2"]
+    return ln_k[rows[0]] if rows else np.zeros(ln_k.shape[1])
 
 
 def activity_class(species: Species) -> tuple[int, float | None, float]:
@@ -222,20 +237,21 @@ def activity_class(species: Species) -> tuple[int, float | None, float]:
     return abs(species.charge), species.ion_size_angstrom, species.b_kg_per_mol
 
 
-def activity_parameters(classes: tuple[tuple[int, float | None, float], ...], temperature_c: float) -> Array:
-    """Return (A z^2, B a, b) of ln gamma = -A z^2 sqrt I / (1 + B a sqrt I) + b I, (classes, 3).
+def activity_columns(
+    classes: tuple[tuple[int, float | None, float], ...], temperature_c: Array
+) -> tuple[Array, Array, Array]:
+    """Return A z^2, B a, b of ln gamma = -A z^2 sqrt I / (1 + B a sqrt I) + b I, each (classes, n).
 
+    temperature_c : (n,) ndarray [degC]
     An ion without its own size follows Davies (ion size 1/B, b = 0.3 A z^2), a molecule 0.1 I.
     """
     a, b = debye_hueckel(temperature_c)
-    rows = []
-    for charge, size, linear in classes:
-        slope = LN10 * a * charge**2
-        if size is not None:
-            rows.append((slope, b * size, LN10 * linear))
-        else:
-            rows.append((slope, 1.0, 0.3 * slope) if charge else (0.0, 1.0, LN10 * 0.1))
-    return np.array(rows)
+    charge = np.array([[float(one[0])] for one in classes])
+    davies = np.array([[float(one[1] is None)] for one in classes])
+    size = np.array([[one[1] or 0.0] for one in classes])
+    own_linear = LN10 * np.array([[one[2] if one[1] is not None else 0.0 if one[0] else 0.1] for one in classes])
+    slope = LN10 * a * charge**2
+    return slope, b * size + davies, own_linear + 0.3 * slope * davies
 
 
 def _guess_table(system: System, ln_k: Array, triples: Array) -> Array:

@@ -26,7 +26,8 @@ class Entered(_Record, frozen=True):
     """What is known of one product of one tank beyond the plan.
 
     `planned_g`: what the plan asked for when this was noted. `weighed_g`: what is in the tank, None while nothing is.
-    `asked_g`: what a repair asked to be in it in the end, None without one.
+    `asked_g`: what a repair asked to be in it in the end, None without one. `before_g`: what was in before more was
+    added to it last.
     """
 
     tank: str
@@ -34,6 +35,7 @@ class Entered(_Record, frozen=True):
     planned_g: float
     weighed_g: float | None = None
     asked_g: float | None = None
+    before_g: float | None = None
 
 
 class Filled(_Record, frozen=True):
@@ -107,17 +109,35 @@ def put_in(progress: Progress, item: ToWeigh, grams: float | None = None) -> Pro
         total = float(f"{before + (more if grams is None else grams):.12g}")
     else:
         total = wanted_g(progress, item) if grams is None else grams
-    share = total / item.planned_g if item.planned_g else 1.0
+    return _inside(progress, item, total, before_g=before if more > 0.0 else None)
+
+
+def _inside(progress: Progress, item: ToWeigh, grams: float, before_g: float | None = None) -> Progress:
+    """The progress with so much of an item in its tank, and of all that comes out of one bottle with it."""
+    share = grams / item.planned_g if item.planned_g else 1.0
     for other in item.together:
         progress = _with(progress, _noted(progress, other, weighed_g=other.planned_g * share))
-    return _with(progress, _noted(progress, item, weighed_g=total))
+    return _with(progress, _noted(progress, item, weighed_g=grams, before_g=before_g))
 
 
 def taken_back(progress: Progress, item: ToWeigh) -> Progress:
-    """Return the progress with an item not weighed yet."""
+    """Return the progress with what went in last of an item taken back: what was added, else all of it.
+
+    What was in before something was added stays in, and what a repair asked for it stays asked. Once nothing is in, the
+    plan's weight is wanted again; and if it was this weight that was off, what its repair asked of others, and of the
+    tanks' filling, is no longer wanted either.
+    """
+    entered = entered_of(progress, item)
+    if entered is not None and entered.before_g is not None:
+        return _inside(progress, item, entered.before_g)
+    inside = weighed_g(progress, item)
+    off = inside is not None and abs(inside - wanted_g(progress, item)) >= item.half_step_g
     for one in each((item,)):
         progress = _with(progress, _noted(progress, one, weighed_g=None))
-    return progress
+    if not off:
+        return progress
+    kept = [structs.replace(one, asked_g=None) for one in progress.entered if one.weighed_g is not None]
+    return Progress(tuple(kept))
 
 
 def with_repair(progress: Progress, items: Sequence[ToWeigh], volume_l: float, repair: Repair) -> Progress:

@@ -57,18 +57,25 @@ def suspect(reservoir: Reservoir, told: Sequence[Foretold]) -> int | None:
 
     A slow drift from the balance is no surprise: that is what the crop takes.
     """
-    odd = [index for index, one in enumerate(told) if surprising(reservoir.entries[index], one)]
+    odd = surprises(reservoir, told)
     return min(set(odd) & set(same_day(reservoir.entries, odd[-1]))) if odd else None
+
+
+def surprises(reservoir: Reservoir, told: Sequence[Foretold]) -> tuple[int, ...]:
+    """Return the places of all entries whose reading left the course of those before it."""
+    return tuple(index for index, one in enumerate(told) if surprising(reservoir.entries[index], one))
 
 
 def surprising(entry: Entry, one: Foretold) -> bool:
     """Return whether a reading is further from what was foretold for it than growers expect.
 
-    A crop may take no salts at all with its water, or twice its share: so much a reading may be off besides.
+    The forecast leaves all salts where they were, so a crop can only bring a reading down: so much it may be lower
+    besides, but no higher.
     """
     off, foretold = one.step_residual_percent, one.step_ec_ms_per_cm or 0.0
-    enough = max(foretold, entry.ec_ms_per_cm or 0.0) >= LEAST_MS_PER_CM
-    return off is not None and abs(off) > WORTH_ASKING_PERCENT + 100.0 * _used_share(one) and enough
+    if off is None or max(foretold, entry.ec_ms_per_cm or 0.0) < LEAST_MS_PER_CM:
+        return False
+    return off > WORTH_ASKING_PERCENT or -off > WORTH_ASKING_PERCENT + 100.0 * _used_share(one)
 
 
 def _used_share(one: Foretold) -> float:

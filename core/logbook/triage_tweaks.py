@@ -172,7 +172,10 @@ def _of_the_meter(entry: Entry) -> list[Candidate]:
             tweak = Tweak(no_compensation=True, assumed_c=25.0 if temperature_c is None else temperature_c)
             found.append(Candidate("temperature", tweak, scope, 1.0))
     slips: tuple[Scope, ...] = ("event", "since")
+    stated = {"µS/cm": "mS/cm"}.get(entry.meter, entry.meter)
     for taken_for, was, weight in _MIXED_UP:
+        if stated in SCALES and taken_for != stated:
+            continue  # it was typed on another scale than this slip is about
         factor = SCALES[was] / SCALES[taken_for]
         found += [Candidate("scale", Tweak(reading=factor), scope, weight, taken_for, was, factor) for scope in slips]
     return found

@@ -43,7 +43,7 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
                 ml_per_l=None if density is None else amount / density / 1000.0,
                 tank=place,
                 shares=own,
-                brings_mg_per_l={nutrient: per_mg * amount for nutrient, per_mg in _brings(source)},
+                brings_mg_per_l={nutrient: per_mg * amount for nutrient, per_mg in brings_of(source)},
                 alkalinity_meq_per_l=float(source.alkalinity * amount),
                 density_kg_per_l=density,
                 ml_per_1000_l=None if density is None else amount / density,
@@ -62,6 +62,6 @@ def unused_of(blend: Blend) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=512)
-def _brings(source: Source) -> tuple[tuple[str, float], ...]:
+def brings_of(source: Source) -> tuple[tuple[str, float], ...]:
     """What a milligram of a product brings, by nutrient [mg]."""
     return tuple([(n, b) for n, b in zip(NUTRIENTS, source.brings.tolist(), strict=True) if b > 0.0])

@@ -11,15 +11,19 @@ import numpy as np
 from core.blend.nutrients import COLUMN
 from core.blend.shelf import Source
 from core.blend.solve import Blend
+from core.blend.waters import REFERENCE_C
 from core.chemistry import NotConverged, Speciation, kg_water_per_l
 from core.chemistry.species import CHELATORS
 from core.plan.cautions import caution
-from core.plan.feed import REFERENCE_C, Forecast
+from core.plan.feed import Forecast
 from core.plan.records import Caution
 
 LEAST_CHELATED_PERCENT = 80.0
 """Share of the iron that should stay dissolved (this program's own choice: a fifth lost is what a trace element's usual
 tolerance allows)."""
+
+PLAINLY_PERCENT = 0.1
+"""Per cent beyond that at which a bound needs no closer look (own choice: more than any round-off)."""
 
 FERROUS_STANDS_PH = 5.3
 """Up to here bare ferrous iron outlives a week of air: half of it turns ferric in about seven days, at pH 6 in seven
@@ -51,7 +55,7 @@ def iron_cautions(blend: Blend, told: Forecast) -> Iterator[Caution]:
     turned = _turned(iron, ph)
     chelated, bare = (_mol_per_kg(products, kg_per_l) for products in (iron.chelated, turned))
     cases = [*([chelated] if chelated > 0.0 else []), *([chelated + bare] if bare > 0.0 else [])]
-    kept = _kept_mol_per_kg(told.aired, iron, cases, kg_per_l) if cases else []
+    kept = _kept_mol_per_kg(told.aired, iron, cases, kg_per_l, _Enough(chelated, bare)) if cases else []
     if kept and chelated > 0.0 and 100.0 * kept[0][0] / chelated < LEAST_CHELATED_PERCENT:
         share_percent = 100.0 * kept[0][0] / chelated
         yield caution("chelate-ph", ph=ph, salts=_names(iron.chelated), share_percent=share_percent)
@@ -96,19 +100,39 @@ def _mol_per_kg(products: tuple[tuple[Source, float], ...], kg_per_l: float) -> 
     return sum([_iron_mmol_per_mg(source) * x for source, x in products]) * 1e-3 / kg_per_l
 
 
+@dataclass(frozen=True)
+class _Enough:
+    """When there is nothing to caution of: iron brought by chelates, and bare iron beside it [mol/kg]."""
+
+    chelated: float
+    bare: float
+
+    def is_held(self, held: list[float]) -> bool:
+        """Whether no less iron than this, in the case without and with the bare iron [mol/kg], is plainly enough."""
+        share = (LEAST_CHELATED_PERCENT + PLAINLY_PERCENT) / 100.0
+        from_chelates = not self.chelated or held[0] >= share * self.chelated
+        return from_chelates and (not self.bare or held[-1] >= self.chelated + share * self.bare)
+
+
 def _kept_mol_per_kg(
-    aired: Speciation, iron: _Iron, ferric_mol_per_kg: list[float], kg_per_l: float
+    aired: Speciation, iron: _Iron, ferric_mol_per_kg: list[float], kg_per_l: float, enough: _Enough
 ) -> list[tuple[float, float]]:
-    """Iron held by the known ligands, and iron that settles, for each amount of ferric iron in the feed [mol/kg]."""
-    from core.chemistry.chelation import iron_chelation
+    """Iron held by the known ligands, and iron that settles, for each amount of ferric iron in the feed [mol/kg].
+
+    Nothing where a bound says at once that it is enough.
+    """
+    from core.chemistry.chelation import conditions, iron_surely_held, shared_out
 
     totals = np.repeat(aired.totals_mol_per_kg, len(ferric_mol_per_kg), axis=1)
     totals[_FERROUS], totals[_FERRIC] = 0.0, ferric_mol_per_kg
     for source, x in iron.unknown:
         totals[_LIGANDS] -= source.totals[_LIGANDS, None] * x * 1e-3 / kg_per_l
     totals[_LIGANDS] = np.where(totals[_LIGANDS] > 1e-12, totals[_LIGANDS], 0.0)
+    given = conditions(aired)
+    if enough.is_held(iron_surely_held(given, totals)):
+        return []
     try:
-        found = iron_chelation(aired, totals_mol_per_kg=totals)
+        found = shared_out(given, totals)
     except NotConverged:  # never seen; a plan is made all the same
         return []
     held, settled = (found.iron_chelated * totals[_FERRIC]).tolist(), (found.iron_settled * totals[_FERRIC]).tolist()

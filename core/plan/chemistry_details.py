@@ -13,12 +13,13 @@ from msgspec import Struct
 
 from core.blend.nutrients import COLUMN, Array
 from core.blend.solve import Blend
+from core.blend.waters import REFERENCE_C
 from core.chemistry import AIR_CO2_ATM, Speciation, conductivity_by_ion, kg_water_per_l, saturation_indices, speciate
 from core.chemistry.chelation import METALS, SYNTHETIC, iron_chelation
 from core.chemistry.conductivity import MODEL_BAND_PERCENT
 from core.chemistry.density import kg_water_per_l_at
 from core.chemistry.species import CHELATORS, all_species
-from core.plan.feed import FIELD_BAND_PERCENT, REFERENCE_C
+from core.plan.feed import FIELD_BAND_PERCENT
 from core.recipe.records import Recipe
 
 SHOWN_FROM_MMOL_PER_L = 1e-6
@@ -81,13 +82,14 @@ class FeedChemistry(Struct, frozen=True):
     held: tuple[Held, ...] = ()
 
 
-def closed_and_aired(totals: Array, alkalinity: Array) -> Speciation:
+def closed_and_aired(totals: Array, alkalinity: Array, temperature_c: float = REFERENCE_C) -> Speciation:
     """Speciate solutions twice: first all with their carbonic acid kept, then all at rest with the air.
 
     Parameters
     ----------
     totals : (n_components, n) ndarray [mmol/L]
     alkalinity : (n,) ndarray [meq/L]
+    temperature_c : float [°C]
 
     Raises
     ------
@@ -97,7 +99,7 @@ def closed_and_aired(totals: Array, alkalinity: Array) -> Speciation:
     per_kg = 1.0 / kg_water_per_l(columns, REFERENCE_C)
     gas = np.repeat([np.nan, AIR_CO2_ATM], totals.shape[1])
     return speciate(
-        columns * per_kg, REFERENCE_C, alkalinity_eq_per_kg=np.tile(alkalinity, 2) * 1e-3 * per_kg, co2_atm=gas
+        columns * per_kg, temperature_c, alkalinity_eq_per_kg=np.tile(alkalinity, 2) * 1e-3 * per_kg, co2_atm=gas
     )
 
 
@@ -114,16 +116,17 @@ def feed_chemistry(recipe: Recipe, blend: Blend) -> FeedChemistry:
     OutOfRange : the feed is outside what the chemistry holds for.
     """
     del recipe  # what the feed is made of stands in the blend
-    both = closed_and_aired(blend.totals[:, None], np.array([blend.alkalinity]))
+    at, totals, alkalinity = blend.water.temperature_c, blend.totals[:, None], np.array([blend.alkalinity])
+    both = closed_and_aired(totals, alkalinity, at)
     water = kg_water_per_l_at(both.totals_mol_per_kg, REFERENCE_C)
-    told = conductivity_by_ion(both)
+    told = conductivity_by_ion(both if at == REFERENCE_C else closed_and_aired(totals, alkalinity))
     mmol_per_l = 1e3 * both.molality[:, 0] * water[0]
     charge = np.array([float(one.charge) for one in all_species()])
     band = float(told.band_percent[0])
     unknown = math.sqrt(max(band**2 - MODEL_BAND_PERCENT**2, 0.0))
     fresh, aged, held = _iron(both, float(water[1]))
     return FeedChemistry(
-        temperature_c=REFERENCE_C,
+        temperature_c=at,
         forms=_forms(mmol_per_l, told.share[:, 0]),
         ph=float(both.ph[0]),
         ph_aired=float(both.ph[1]),

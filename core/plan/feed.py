@@ -11,7 +11,7 @@ import numpy as np
 from core.blend.nutrients import CHARGE, Array
 from core.blend.solve import Blend
 from core.blend.strength import ec_ms_per_cm, water_ec_ms_per_cm
-from core.blend.waters import WaterTotals, waters_of
+from core.blend.waters import REFERENCE_C, WaterTotals, waters_of
 from core.chemistry import (
     AIR_CO2_ATM,
     OutOfRange,
@@ -26,9 +26,6 @@ from core.chemistry.conductivity import MODEL_BAND_PERCENT
 from core.plan.margins import over
 from core.plan.records import Feed, IonShare
 from core.recipe.records import NUTRIENTS
-
-REFERENCE_C = 25.0
-"""Temperature of the forecast: conductivity is told at 25 °C."""
 
 FIELD_BAND_PERCENT = 5.0
 """How far a meter in the field may read from the forecast: model, purity of salts, weighing, meter and temperature
@@ -73,7 +70,7 @@ NO_FORECAST = Forecast(None, None, 0.0, None, None, 0.0, {})
 
 
 def forecast(totals: Array, alkalinity: float, water: WaterTotals) -> Forecast:
-    """Forecast a feed and its water at 25 °C.
+    """Forecast a feed and its water: EC at 25 °C, pH and solids at the temperature of its water.
 
     Parameters
     ----------
@@ -87,15 +84,20 @@ def forecast(totals: Array, alkalinity: float, water: WaterTotals) -> Forecast:
     water_ec = own_ec_ms_per_cm(water)
     columns = np.stack([totals, totals], axis=1) * 1e-3
     per_kg = 1.0 / kg_water_per_l(columns, REFERENCE_C)
-    try:
-        found = speciate(
-            columns * per_kg, REFERENCE_C, alkalinity_eq_per_kg=alkalinity * 1e-3 * per_kg, co2_atm=CLOSED_AND_AIRED
+
+    def at(temperature_c: float) -> Speciation:
+        alkalinity_eq_per_kg = alkalinity * 1e-3 * per_kg
+        return speciate(
+            columns * per_kg, temperature_c, alkalinity_eq_per_kg=alkalinity_eq_per_kg, co2_atm=CLOSED_AND_AIRED
         )
+
+    try:
+        told = conductivity_by_ion(warm := at(REFERENCE_C))
+        found = warm if water.temperature_c == REFERENCE_C else at(water.temperature_c)
     except OutOfRange:
         return NO_FORECAST
     if water_ec is None:
         return NO_FORECAST
-    told = conductivity_by_ion(found)
     ec, unknown = told.ec_ms_per_cm, np.sqrt(np.maximum(told.band_percent**2 - MODEL_BAND_PERCENT**2, 0.0))
     indices = {name: round(float(value[0]), 3) for name, value in saturation_indices(found).items()}
     finite = {name: value for name, value in indices.items() if np.isfinite(value)}

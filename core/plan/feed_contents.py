@@ -11,6 +11,7 @@ import numpy as np
 from core.blend.nutrients import COLUMN, Array
 from core.blend.shelf import Source
 from core.blend.strength import alkalinity_at_ph
+from core.blend.waters import REFERENCE_C
 from core.chemistry import (
     OutOfRange,
     carbonate_from,
@@ -21,7 +22,6 @@ from core.chemistry import (
 )
 from core.phrase import Phrase
 from core.plan.chemistry_details import closed_and_aired
-from core.plan.feed import REFERENCE_C
 
 PH_CLOSE = 0.03
 """A forecast this near a reading of pH agrees with it (this program's own choice)."""
@@ -43,11 +43,13 @@ class Contents:
     volume_l : float [L]
     totals : (n_components,) ndarray [mmol/L]
     alkalinity : float [meq/L], by formula
+    temperature_c : float [°C], at which a meter finds its pH
     """
 
     volume_l: float
     totals: Array
     alkalinity: float
+    temperature_c: float = REFERENCE_C
 
     def mixed(self, other: Contents) -> Contents:
         """Both poured together."""
@@ -55,8 +57,11 @@ class Contents:
         if volume <= 0.0:
             return self
         own, theirs = self.volume_l / volume, other.volume_l / volume
-        return Contents(
-            volume, own * self.totals + theirs * other.totals, own * self.alkalinity + theirs * other.alkalinity
+        return replace(
+            self,
+            volume_l=volume,
+            totals=own * self.totals + theirs * other.totals,
+            alkalinity=own * self.alkalinity + theirs * other.alkalinity,
         )
 
     def with_product(self, source: Source, amount: float) -> Contents:
@@ -80,7 +85,7 @@ class Contents:
         fitted = replace(self, totals=totals)
         if abs(look((fitted,)).ph[0] - ph) < PH_CLOSE:
             return fitted
-        alkalinity = alkalinity_at_ph(totals, ph)
+        alkalinity = alkalinity_at_ph(totals, ph, self.temperature_c)
         if alkalinity is None:
             raise OutOfRange(Phrase("No feed like this can have pH {ph}.", ph=f"{ph:g}"))
         return replace(fitted, alkalinity=alkalinity)
@@ -90,7 +95,7 @@ class Contents:
         column = self.totals[:, None] * 1e-3
         per_kg = 1.0 / kg_water_per_l(column, REFERENCE_C)
         try:
-            found = carbonate_from(self.alkalinity * 1e-3 * per_kg, ph, REFERENCE_C, column * per_kg)
+            found = carbonate_from(self.alkalinity * 1e-3 * per_kg, ph, self.temperature_c, column * per_kg)
         except OutOfRange:
             return math.inf
         return 1e3 * float((found / per_kg)[0])
@@ -116,7 +121,7 @@ def milligrams_per_unit(source: Source) -> float:
 
 
 def look(contents: Sequence[Contents]) -> Look:
-    """Forecast contents, all at once where the chemistry holds for all of them."""
+    """Forecast contents of one temperature, all at once where the chemistry holds for all of them."""
     try:
         return _look(contents)
     except OutOfRange:
@@ -149,8 +154,9 @@ def conductivities_ms_per_cm(contents: Sequence[Contents]) -> Array:
 
 def _look(contents: Sequence[Contents]) -> Look:
     totals = np.stack([one.totals for one in contents], axis=1)
-    found = closed_and_aired(totals, np.array([one.alkalinity for one in contents]))
+    found = closed_and_aired(totals, np.array([one.alkalinity for one in contents]), contents[0].temperature_c)
     count = len(contents)
-    ec = conductivity_by_ion(found).ec_ms_per_cm[:count]
+    warm = contents[0].temperature_c == REFERENCE_C
+    ec = conductivity_by_ion(found).ec_ms_per_cm[:count] if warm else conductivities_ms_per_cm(contents)
     brushite = saturation_indices(found)["brushite"][:count]
     return Look(*(tuple(each.tolist()) for each in (ec, found.ph[:count], found.ph[count:], brushite)))

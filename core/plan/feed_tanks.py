@@ -92,12 +92,13 @@ class FeedTanks:
 
     def of_water(self, volume_l: float) -> Contents:
         """The water alone."""
-        return Contents(volume_l, self.water.totals, self.water.alkalinity)
+        return Contents(volume_l, self.water.totals, self.water.alkalinity, self.water.temperature_c)
 
     def concentrate(self, part: int, volume_l: float) -> Contents:
         """A volume of one part [L]; the water in it counts as the reservoir's, as in every plan."""
+        totals, alkalinity = self.totals[:, part], float(self.alkalinity[part])
         return Contents(
-            volume_l, self.totals[:, part] + self.water.totals, float(self.alkalinity[part]) + self.water.alkalinity
+            volume_l, totals + self.water.totals, alkalinity + self.water.alkalinity, self.water.temperature_c
         )
 
     def poured(self, contents: Contents, litres: Mapping[str, float]) -> Contents:

@@ -13,12 +13,15 @@ from msgspec.structs import replace as with_changes
 
 from core.plan.feed_tanks import FeedTanks
 from core.plan.feeding_moves import advance, expected_done, rethought, started
-from core.plan.feeding_records import DROPS, Asked, Done, Feeding, Step
+from core.plan.feeding_records import DROPS, Asked, Curve, Done, Feeding, Step
 from core.plan.feeding_state import State
 from core.plan.feeding_steps import present
 from core.plan.feeding_told import EC_STANDS, curve_of, order_of, ph_of
 
 MOST_COMING = 8
+
+BEFORE_TANKS, TANK_POURS = ("silicate", "acid-first"), ("pour-first", "pour-rest")
+"""Steps before the tanks whose rise is foretold, and those that pour them."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,7 +71,7 @@ class Walk:
             steps=(*self.steps, self.now, *(with_changes(one.now, state="coming") for one in coming)),
             now=len(self.steps),
             order=order_of(tanks, asked),
-            curve=curve_of(tanks, asked, state),
+            curve=self._curve(coming),
             ph=ph_of(tanks, asked, state, stands),
             remarks=state.remarks,
             factor=state.factor,
@@ -82,6 +85,24 @@ class Walk:
             ec_ms_per_cm=None if asked.start_ms_per_cm is None else state.ms_per_cm,
             read_ph=state.read_ph,
         )
+
+    def _curve(self, coming: tuple[Walk, ...]) -> Curve | None:
+        """The curve from where the tanks go in, silicate and acid that are due before them poured as told.
+
+        What is wanted in all is what the steps come to: the rest goes along a straight line and ends a little short of
+        the curve.
+        """
+        ahead = (self, *coming)
+        here = next((one for one in ahead if one.state.phase not in BEFORE_TANKS), self)
+        curve = curve_of(self.tanks, self.asked, here.state)
+        if curve is None or curve.wanted is None or here.state.phase in EC_STANDS:
+            return curve
+        pours = [
+            pour.ml for one in ahead if one.now.kind in TANK_POURS for pour in one.now.pours if pour.name == curve.lead
+        ]
+        in_all_ml = 1000.0 * here.state.since_l.get(curve.lead, 0.0) + sum(pours)
+        points = curve.points if here is self else ((0.0, self.state.base_ms_per_cm),)
+        return with_changes(curve, wanted=(in_all_ml, curve.wanted[1]), points=points)
 
     def _foretold(self) -> Feeding:
         """What will come if the water reads what its report makes; nothing of it was read."""

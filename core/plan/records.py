@@ -127,7 +127,7 @@ class NearSolid(Struct, frozen=True):
 
 
 class Tank(Struct, frozen=True):
-    """One concentrate; `content` says what kind it is, `settling` what would come out.
+    """One concentrate; `content` says what kind it is, "everything" only of the only tank; `settling` what comes out.
 
     `ratio_limit` is the ratio at which `limited_by` would saturate in the coldest room, `clear_ratio` the largest that
     is still "clear" there, `injector_step` the next ratio injectors are built for; None where nothing ever would.
@@ -139,7 +139,10 @@ class Tank(Struct, frozen=True):
     """
 
     name: str
-    content: Literal["calcium", "phosphate", "acid", "silicate", "sulfate", "plain", "everything"]
+    content: Literal[
+        "calcium", "phosphate", "acid", "silicate", "sulfate", "plain", "everything",
+        "calcium-phosphate", "calcium-sulfate",
+    ]  # fmt: skip
     ratio: float
     volume_l: float
     ml_per_l: float

@@ -8,26 +8,29 @@ from functools import lru_cache
 import numpy as np
 
 from core.bench.quantities import grams_for_tank, millilitres, ml_per_l_of_feed
-from core.bench.rounding import change_percent, weigh_together
-from core.bench.weighing import Weighing
+from core.bench.rounding import relative_error, weigh_together
+from core.bench.weighing import Weighing, weigh
 from core.blend.alkalinity import is_acid
 from core.blend.nutrients import CHARGE, COLUMN, Array
 from core.blend.shelf import Source
 from core.blend.solve import Blend
+from core.chemistry.components import COMPONENTS
 from core.chemistry.concentrates import (
     Bounds,
     ConcentrateState,
+    Standing,
     StrengthLimit,
     bounded,
     bounded_limit,
     fullness,
     injector_step,
     stand,
+    stand_beside,
 )
-from core.plan.amounts import acid_place
+from core.plan.amounts import acid_place, brings_of
 from core.plan.records import NearSolid, Tank, TankContent, WeighedOn
 from core.recipe.records import NUTRIENTS, Recipe
-from core.tanks import Item, TankPlan, arrange, describe, item_of, tank_temperatures_c
+from core.tanks import Arrangement, Item, TankPlan, arrange, describe, item_of, tank_temperatures_c
 from core.tanks.items import LIGANDS
 from core.tanks.solubility import solubility_bounds
 
@@ -42,8 +45,10 @@ HOLDS_PHOSPHATE, HOLDS_ACID = 1e-3, 1e-2
 calcium nitrate of 15.5-0-0 grade is sold with a pH of 5.6 to 6.8 and no more than traces to hold it, READ)."""
 
 
-_WEAK = {COLUMN[name]: 2.0 if name == "Mo" else 1.0 for name in (*LIGANDS, "B", "Mo")}
-"""Totals whose own acid or base the chemistry of concentrates does not follow, and the most of it [eq/mol]."""
+_WEAK_EQ_PER_MOL = np.array(
+    [2.0 if name == "Mo" else 1.0 if name in (*LIGANDS, "B") else 0.0 for name in COMPONENTS], dtype=float
+)
+"""Of each total whose own acid or base the chemistry of concentrates does not follow the most of it [eq/mol]."""
 
 
 @dataclass(frozen=True)
@@ -105,15 +110,37 @@ def fill_water_mol_per_l(blend: Blend) -> Array | None:
     return np.maximum(totals, 0.0) * 1e-3
 
 
+class _Looks:
+    """The chemistry of the tanks, looked at while they are being chosen wherever the first hope for them comes true."""
+
+    def __init__(self, ratio: float, temperatures_c: tuple[float, ...], water: Array | None) -> None:
+        self._how, self._seen = (ratio, temperatures_c, water), dict[int, Standing]()
+
+    def ahead(self, others_mol_per_l: Array, hoped: Arrangement) -> ConcentrateState | None:
+        """How other tanks stand; those hoped for are looked at along with them."""
+        found = stand_beside(others_mol_per_l, hoped.mol_per_l_feed, *self._how)
+        if found is None:
+            return None
+        others, self._seen[id(hoped)] = found
+        return others
+
+    def standing(self, arranged: Arrangement) -> Standing:
+        """How the tanks chosen stand."""
+        return self._seen.get(id(arranged)) or stand(arranged.mol_per_l_feed, *self._how)
+
+
 def split_blend(blend: Blend) -> SplitTanks:
     """Split a blend into its recipe's tanks and judge them."""
     setup, items, water = blend.recipe.tanks, tank_items(blend), fill_water_mol_per_l(blend)
     if not items:
         return SplitTanks((), ())
     temperatures_c = tank_temperatures_c(setup.temperature_c, setup.coldest_c)
-    arranged = arrange(items, setup.count, setup.ratio, temperatures_c[0], setup.pins, fill_water=water)
-    contents = arranged.mol_per_l_feed()
-    state, limit = stand(contents, setup.ratio, temperatures_c, water)
+    looks = _Looks(setup.ratio, temperatures_c, water)
+    arranged = arrange(
+        items, setup.count, setup.ratio, temperatures_c[0], setup.pins, fill_water=water, ahead=looks.ahead
+    )
+    contents = arranged.mol_per_l_feed
+    state, limit = looks.standing(arranged)
     filled = setup.ratio * contents if water is None else setup.ratio * contents + water[:, None]
     bounds = _bounds_of(tuple([source for source, _ in _in_tanks(blend)]), temperatures_c)
     names = state.solids + bounds.ids
@@ -131,7 +158,7 @@ def _holds_its_ph(contents_mol_per_l: Array) -> list[bool]:
 
     A proton that a chelate, a borate or a molybdate brings along is a weak acid, and told of no tank.
     """
-    acid = np.abs(CHARGE @ contents_mol_per_l) - np.array(list(_WEAK.values())) @ contents_mol_per_l[list(_WEAK)]
+    acid = np.abs(CHARGE @ contents_mol_per_l) - _WEAK_EQ_PER_MOL @ contents_mol_per_l
     held: list[bool] = ((contents_mol_per_l[COLUMN["P"]] >= HOLDS_PHOSPHATE) | (acid >= HOLDS_ACID)).tolist()
     return held
 
@@ -162,46 +189,43 @@ def _finite(ratio: float) -> float | None:
 
 def tanks_of(blend: Blend, split: SplitTanks) -> tuple[tuple[Tank, ...], tuple[tuple[Weighing, ...], ...]]:
     """The tanks with their weights, and the weighings behind them in the same order."""
-    sources = {source.key: place for place, source in enumerate(blend.shelf.sources)}
+    used = {source.key: (source, amount) for source, amount in blend.used}
+    feed = dict(zip(NUTRIENTS, blend.nutrients_mg_per_l.tolist(), strict=True))
     tanks, weighings = [], []
     for plan, standing in zip(split.plans, split.standings, strict=True):
-        parts = [_part(blend, sources[place.key], place.share) for place in plan.contents]
-        brings = _brings(parts)
-        weighed = _weigh(blend, parts, brings)
-        tanks.append(_tank(blend.recipe, plan, _contents(blend, parts, brings, weighed), standing))
+        parts = [_part(*used[place.key], place.share) for place in plan.contents]
+        weighed = _weigh(blend, parts)
+        contents = tuple([_content(*part, weighing, feed) for part, weighing in zip(parts, weighed, strict=True)])
+        tanks.append(_tank(blend.recipe, plan, contents, standing))
         weighings.append(weighed)
     return tuple(tanks), tuple(weighings)
 
 
-def _part(blend: Blend, index: int, share: float) -> tuple[Source, float]:
+def _part(source: Source, amount: float, share: float) -> tuple[Source, float]:
     """A source and how much of it this tank takes [mg per litre of finished feed]."""
-    return blend.shelf.sources[index], float(blend.amounts_mg_per_l[index]) * share
+    return source, amount * share
 
 
-def _weigh(blend: Blend, parts: list[tuple[Source, float]], brings: Array) -> tuple[Weighing, ...]:
+def _weigh(blend: Blend, parts: list[tuple[Source, float]]) -> tuple[Weighing, ...]:
     recipe = blend.recipe
     grams = [grams_for_tank(mg, recipe.tanks.ratio, recipe.batch.tank_volume_l) for _, mg in parts]
+    if not recipe.batch.scales:
+        return weigh(grams, ())
+    brings = np.array([source.brings * mg for source, mg in parts]).reshape(len(parts), len(NUTRIENTS))
     return weigh_together(grams, recipe.batch.scales, brings, blend.nutrients_mg_per_l)
 
 
-def _brings(parts: list[tuple[Source, float]]) -> Array:
-    return np.array([source.brings * mg for source, mg in parts]).reshape(len(parts), len(NUTRIENTS))
-
-
-def _contents(
-    blend: Blend, parts: list[tuple[Source, float]], brings: Array, weighed: tuple[Weighing, ...]
-) -> tuple[TankContent, ...]:
-    changes = change_percent(weighed, brings, blend.nutrients_mg_per_l).tolist()
-    contents = []
-    for (source, _), weighing, change in zip(parts, weighed, changes, strict=True):
-        scale = None if weighing.scale is None else WeighedOn(weighing.scale.capacity_g, weighing.scale.readability_g)
-        noticed = {n: c for n, c in zip(NUTRIENTS, change, strict=True) if abs(c) >= NOTICED_PERCENT}
-        density = source.density_kg_per_l
-        volume = None if density is None else millilitres(weighing.grams, density)
-        contents.append(
-            TankContent(source.key, source.entry.salt, weighing.grams, weighing.grams_to_weigh, scale, volume, noticed)
-        )
-    return tuple(contents)
+def _content(source: Source, mg_per_l: float, weighing: Weighing, feed_mg_per_l: dict[str, float]) -> TankContent:
+    scale = None if weighing.scale is None else WeighedOn(weighing.scale.capacity_g, weighing.scale.readability_g)
+    off, changes = 100.0 * relative_error(weighing), {}
+    for nutrient, per_mg in brings_of(source) if off else ():
+        change = off * (per_mg * mg_per_l / feed_mg_per_l[nutrient])
+        if abs(change) >= NOTICED_PERCENT:
+            changes[nutrient] = change
+    density = source.density_kg_per_l
+    volume = None if density is None else millilitres(weighing.grams, density)
+    salt, grams = source.entry.salt, weighing.grams
+    return TankContent(source.key, salt, grams, weighing.grams_to_weigh, scale, volume, changes)
 
 
 def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], standing: TankStanding) -> Tank:

@@ -93,10 +93,10 @@ def titration(recipe: Recipe, blend: Blend, acid_id: str, strength: float | None
     source = _source(recipe, acid_id, strength)
     totals, alkalinity, planned = _without(blend, source)
     mg_per_unit = 1000.0 if source.density_kg_per_l is None else 1000.0 * source.density_kg_per_l
-    most = max(_last_dose(source, totals, alkalinity), 1.15 * planned)
+    most = max(_last_dose(source, totals, alkalinity, blend.water.temperature_c), 1.15 * planned)
     amounts = np.linspace(0.0, most, POINTS)
-    found = _dosed(source, totals, alkalinity, amounts)
-    ours = closed_and_aired(blend.totals[:, None], np.array([blend.alkalinity]))
+    found = _dosed(source, totals, alkalinity, amounts, blend.water.temperature_c)
+    ours = closed_and_aired(blend.totals[:, None], np.array([blend.alkalinity]), blend.water.temperature_c)
     brushite = np.maximum(saturation_indices(found)["brushite"], ABSENT)
     present = bool((brushite > ABSENT).any())
     return Titration(
@@ -149,16 +149,18 @@ def _same(one: Source, source: Source) -> bool:
     return (one.entry.salt, one.strength_percent) == (source.entry.salt, source.strength_percent)
 
 
-def _dosed(source: Source, totals: Array, alkalinity: float, amounts_mg_per_l: Array) -> Speciation:
+def _dosed(
+    source: Source, totals: Array, alkalinity: float, amounts_mg_per_l: Array, temperature_c: float
+) -> Speciation:
     columns = totals[:, None] + source.totals[:, None] * amounts_mg_per_l
-    return closed_and_aired(columns, alkalinity + source.alkalinity * amounts_mg_per_l)
+    return closed_and_aired(columns, alkalinity + source.alkalinity * amounts_mg_per_l, temperature_c)
 
 
-def _last_dose(source: Source, totals: Array, alkalinity: float) -> float:
+def _last_dose(source: Source, totals: Array, alkalinity: float, temperature_c: float) -> float:
     """Dose [mg/L] at which the closed feed passes the pH the curve should end at."""
     reach = SEARCHED_MEQ_PER_L + (max(alkalinity, 0.0) if source.alkalinity < 0.0 else max(-alkalinity, 0.0))
     amounts = np.linspace(0.0, 1.5 * reach / abs(source.alkalinity), SEARCHED)
-    ph = _dosed(source, totals, alkalinity, amounts).ph[:SEARCHED]
+    ph = _dosed(source, totals, alkalinity, amounts, temperature_c).ph[:SEARCHED]
     sign, end = (-1.0, ACID_END_PH) if source.alkalinity < 0.0 else (1.0, BASE_END_PH)
     beyond = np.flatnonzero(sign * ph > sign * end)
     if not len(beyond):

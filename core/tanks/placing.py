@@ -80,6 +80,14 @@ def content_of(items: Iterable[Item]) -> Content:
     return "phosphate" if phosphate else "sulfate" if sulfate else "plain"
 
 
+def told_content(tank: Filled, tanks: Sequence[Filled]) -> Content:
+    """Return what a tank is called by: "everything" only where it is the only one, else what meets calcium in it."""
+    if tank.content != "everything" or sum(bool(other.shares) for other in tanks) < 2:
+        return tank.content
+    phosphate = any(item.phosphate_side for item in tank.shares if not item.trace)
+    return "calcium-phosphate" if phosphate else "calcium-sulfate"
+
+
 def place_traces(tanks: list[Filled], traces: Sequence[Item], count: int, ratio: float) -> None:
     """Put every trace into a tank, those of one kind together; a new tank is opened only where none will do.
 

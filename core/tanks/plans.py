@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Content = Literal["calcium", "phosphate", "acid", "silicate", "sulfate", "plain", "everything"]
+Content = Literal["calcium", "phosphate", "acid", "silicate", "sulfate", "plain", "everything",
+                  "calcium-phosphate", "calcium-sulfate"]  # fmt: skip
 Verdict = Literal["clear", "doubtful", "settles"]
 
 VERDICTS: tuple[Verdict, ...] = ("clear", "doubtful", "settles")
@@ -30,7 +31,8 @@ class TankPlan:
     Attributes
     ----------
     name : "A" to "D"
-    content : what kind of tank it is
+    content : what kind of tank it is; "everything" is said of the only tank, "calcium-phosphate" and "calcium-sulfate"
+        of one that holds both sides beside another tank
     contents : its products, heaviest first
     verdict, cold_verdict : at the tanks' temperature and in the coldest room
     margin : how far the coldest room's tank is from being in doubt [log10 of the saturation ratio]; negative beyond

@@ -21,9 +21,13 @@ from core.tanks.layout import Layout, lay_out
 from core.tanks.partitions import TooManyWays
 from core.tanks.tables import Table, table
 
-Judge = Callable[[Array], tuple[NDArray[np.int64], Array]]
+Opened = dict[int, dict[Item, float]]
+"""The products and their shares for each letter number in use."""
+
+Judge = Callable[[Array, Opened | None], tuple[NDArray[np.int64], Array]]
 """(n_tanks, n_components) totals [mol per litre of concentrate] -> verdict ranks (0 clear, 1 doubtful, 2 settles) and
-margins [log10 of the saturation ratio left], both (n_tanks,), in the coldest room."""
+margins [log10 of the saturation ratio left], both (n_tanks,), in the coldest room. The other argument is the way to be
+chosen if all tanks are found alike, for those who want to look further at once; None where there is no such way."""
 
 COMFORTABLE = 0.50
 """Margin [log10] beyond which more is no better: the ion product is a third of saturation. It covers what a model was
@@ -42,7 +46,7 @@ class Way:
     """One way to fill the tanks: the products and their shares for each letter number in use."""
 
     score: tuple[float, ...]
-    tanks: dict[int, dict[Item, float]]
+    tanks: Opened
 
     @property
     def in_doubt(self) -> bool:
@@ -107,25 +111,31 @@ class _Search:
 
     def _pick(self, tables: list[Table]) -> Way:
         """Return the best way of tables that keep the rules alike; all their tanks are judged in one call."""
-        ranks, margins = self.judge(np.concatenate([ways.bits[ways.used] for ways in tables]) @ self.totals)
+        loads = [np.round(ways.bits @ self.g_per_l, 9)[ways.place].max(axis=1) for ways in tables]
+        first = self._if_alike(tables[0], loads[0]) if len(tables) == 1 else None
+        hoped = None if first is None else self._opened(tables[0], first)
+        ranks, margins = self.judge(np.concatenate([ways.bits[ways.used] for ways in tables]) @ self.totals, hoped)
         columns, start = [], 0
-        for ways in tables:
+        for ways, load in zip(tables, loads, strict=True):
             part = slice(start, start := start + int(ways.used.sum()))
-            columns.append(self._criteria(ways, ranks[part], margins[part]))
+            columns.append(self._criteria(ways, ranks[part], margins[part], load))
         criteria = np.concatenate(columns, axis=1)
-        rows = np.arange(criteria.shape[1])
-        for criterion in criteria:
-            if len(rows) == 1:
-                break
-            values = criterion[rows]
-            rows = rows[values == values.min()]
-        return self._way(tables, int(rows[0]), tuple(criteria[:, rows[0]].tolist()))
+        row = _least(criteria)
+        score = tuple(criteria[:, row].tolist())
+        if hoped is not None and row == first:
+            return Way((*tables[0].rules, *score), hoped)
+        return self._way(tables, row, score)
 
-    def _criteria(self, ways: Table, ranks: NDArray[np.int64], margins: Array) -> Array:
+    @staticmethod
+    def _if_alike(ways: Table, load: Array) -> int:
+        """The best way if chemistry has nothing to say, by its row."""
+        return _least(np.array((ways.tanks, ways.odd, load, *ways.masks.T)))
+
+    def _criteria(self, ways: Table, ranks: NDArray[np.int64], margins: Array, load: Array) -> Array:
         """What chemistry and bench have to say, in order of weight, (n_criteria, n_ways); the least is best."""
         rank, margin = np.zeros(len(ways.used), dtype=np.int64), np.full(len(ways.used), np.inf)
         rank[ways.used], margin[ways.used] = ranks, margins
-        place, load = ways.place, np.round(ways.bits @ self.g_per_l, 9)
+        place = ways.place
         rows = (
             (rank == 2)[place].sum(axis=1),
             (rank == 1)[place].sum(axis=1),
@@ -133,7 +143,7 @@ class _Search:
             ways.odd,
             -_steps(margin)[place].min(axis=1),
             np.full(len(place), float(ways.halved is not None)),
-            load[place].max(axis=1),
+            load,
             *ways.masks.T,
         )
         return np.array(rows, dtype=float)
@@ -143,9 +153,11 @@ class _Search:
             if row < len(ways.masks):
                 break
             row -= len(ways.masks)
+        return Way((*ways.rules, *score), self._opened(ways, row))
+
+    def _opened(self, ways: Table, row: int) -> Opened:
         filled = zip(ways.letters[row].tolist(), ways.masks[row].tolist(), strict=True)
-        tanks = {letter: self._shares(mask, ways.halved) for letter, mask in filled if mask}
-        return Way((*ways.rules, *score), tanks)
+        return {letter: self._shares(mask, ways.halved) for letter, mask in filled if mask}
 
     def _shares(self, mask: int, halved: int | None) -> dict[Item, float]:
         shares: dict[Item, float] = {}
@@ -161,6 +173,17 @@ def _stages(layout: Layout, rules: bool, count: int) -> Iterator[tuple[int, int]
         yield 1, count
     else:
         yield from ((tanks, tanks) for tanks in range(1, count + 1))
+
+
+def _least(criteria: Array) -> int:
+    """The column that is least by the first criterion, among equals by the next, and so on."""
+    rows = np.arange(criteria.shape[1])
+    for criterion in criteria:
+        if len(rows) == 1:
+            break
+        values = criterion[rows]
+        rows = rows[values == values.min()]
+    return int(rows[0])
 
 
 def _score(way: Way) -> tuple[float, ...]:

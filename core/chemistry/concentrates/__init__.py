@@ -10,6 +10,7 @@ from core.chemistry.concentrates.strength import (
     StrengthLimit,
     injector_step,
     stand,
+    stand_beside,
     strength_limit,
 )
 from core.chemistry.concentrates.verdict import VERDICTS
@@ -33,5 +34,6 @@ __all__ = [
     "injector_step",
     "saturation_mol_per_kg",
     "stand",
+    "stand_beside",
     "strength_limit",
 ]

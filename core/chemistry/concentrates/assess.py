@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.chemistry.components import COMPONENTS
-from core.chemistry.concentrates.equilibrium import Rest, settle
+from core.chemistry.concentrates.equilibrium import Part, Rest, settle, settle_parts
 from core.chemistry.concentrates.filling import fill
 from core.chemistry.concentrates.floats import Floats
 from core.chemistry.concentrates.forms import Forms, share_out
@@ -168,7 +168,18 @@ class Looked(NamedTuple):
 
 def look(tank: Forms, at: Reference, most_strength_mol_per_kg: float = MOST_STRENGTH_MOL_PER_KG) -> Looked:
     """Bring tanks to rest at the reference's temperatures and judge them, by Pitzer up to an ionic strength."""
-    rest = settle(tank, at.model)
+    return _looked(tank, settle(tank, at.model), at, most_strength_mol_per_kg)
+
+
+def look_at_parts(
+    tank: Forms, at: Reference, most_strength_mol_per_kg: float, parts: tuple[Part, ...]
+) -> Looked | None:
+    """As `look`, but each part as if it were looked at by itself; None where that cannot be done at once."""
+    rest = settle_parts(tank, at.model, parts)
+    return None if rest is None else _looked(tank, rest, at, most_strength_mol_per_kg)
+
+
+def _looked(tank: Forms, rest: Rest, at: Reference, most_strength_mol_per_kg: float) -> Looked:
     index, product = saturation(rest, at)
     valid = _pitzer_valid(tank, rest) & (rest.ionic_strength <= most_strength_mol_per_kg)
     return Looked(rest, index, product, valid, judge(index, product, valid))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -52,8 +52,21 @@ def model(temperatures_c: tuple[float, ...]) -> Model:
     return Model(parameters(temperatures_c), constants(temperatures_c))
 
 
+Part: TypeAlias = tuple[slice, slice]
+"""Temperatures and tanks of a batch that are to be brought to rest as if they were alone."""
+
+_WHOLE: tuple[Part, ...] = ((slice(None), slice(None)),)
+
+
 def settle(tank: Forms, given: Model) -> Rest:
     """Bring tanks to rest at the model's temperatures: activities, then protons, until the two agree."""
+    rest = settle_parts(tank, given, _WHOLE)
+    assert rest is not None
+    return rest
+
+
+def settle_parts(tank: Forms, given: Model, parts: tuple[Part, ...]) -> Rest | None:
+    """As `settle`, each part as it comes to rest by itself; None where some need more rounds than others."""
     molality, near, acid = _begun(tank, len(given.pitzer.a_phi)), None, takers(tank)
     for number in range(_MAX_ROUNDS):
         ions, neutrals = molality[:, : len(IONS)], molality[:, len(IONS) :]
@@ -61,9 +74,12 @@ def settle(tank: Forms, given: Model) -> Rest:
         found, diluted = _interactions(ions, strength, given.pitzer)
         protons = solve(acid, found.ln_gamma, given.acids, near)
         shared = _with_protons(tank, protons)
-        change = np.abs(shared - molality).max(axis=1)
+        settled = np.abs(shared - molality).max(axis=1) <= (_SETTLED if number else _NEGLIGIBLE) * strength
         molality, near = shared, protons.interval
-        if (change <= (_SETTLED if number else _NEGLIGIBLE) * strength).all():
+        at_rest = {bool(settled[part].all()) for part in parts}
+        if len(at_rest) > 1:
+            return None
+        if at_rest == {True}:
             break
     logs = np.empty((2, *molality.shape))
     np.log(molality, out=logs[1])

@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.bench.meter import Meter, compensated_ms_per_cm, meter_factor, uncompensated_ms_per_cm
+from core.bench.meter import (
+    Meter,
+    NoSuchReading,
+    check_reading,
+    compensated_ms_per_cm,
+    meter_factor,
+    uncompensated_ms_per_cm,
+)
 from core.chemistry import OutOfRange
 
 
@@ -81,3 +88,19 @@ def test_a_meter_that_does_not_compensate_shows_less_in_the_cold() -> None:
     assert meter.shows(2.0) == pytest.approx(1.62 * 700)
     assert meter.ms_per_cm(1.62 * 700) == pytest.approx(2.0)
     assert meter.to_25_c(meter.from_25_c(1.1)) == pytest.approx(1.1)
+
+
+@pytest.mark.parametrize(
+    ("ec", "unit", "said"),
+    [
+        (480.0, "mS/cm", "No feed reads 480 mS/cm, 20 mS/cm is the most: did you mean 480 µS/cm?"),
+        (24.0, "mS/cm", "No feed reads 24 mS/cm, 20 mS/cm is the most: did you mean 24 CF?"),
+        (24.0, "CF", "No feed reads 240 CF, 20 mS/cm is the most: did you mean 240 µS/cm?"),
+        (480.0, "µS/cm", "No feed reads 480000 µS/cm, 20 mS/cm is the most: look at the number and its scale."),
+    ],
+)
+def test_what_no_feed_reads_is_asked_back(ec: float, unit: str, said: str) -> None:
+    with pytest.raises(NoSuchReading) as caught:
+        check_reading(ec, unit)
+    assert str(caught.value) == said
+    check_reading(20.0, unit)

@@ -6,7 +6,15 @@ import numpy as np
 import pytest
 
 from core.chemistry import COMPONENTS, speciate
-from core.chemistry.chelation import HYDROXIDES, METALS, SYNTHETIC, Hydroxide, iron_chelation
+from core.chemistry.chelation import (
+    HYDROXIDES,
+    METALS,
+    SYNTHETIC,
+    Hydroxide,
+    conditions,
+    iron_chelation,
+    iron_surely_held,
+)
 from core.chemistry.ligand_balance import LigandBalance
 from tests.core.chemistry.feeds import MOST_MMOL_PER_KG, RARE_MMOL_PER_KG, TOMATO, column, random_feeds
 
@@ -107,3 +115,21 @@ def test_cases_of_one_feed_are_as_each_by_itself() -> None:
     assert together.iron_settled[0] > 0.0
     assert together.iron_settled[1] == 0.0
     assert together.held[:, SYNTHETIC.index("EDTA"), 3].sum() == 0.0
+
+
+@pytest.mark.parametrize("ligand", SYNTHETIC)
+@pytest.mark.parametrize("hydroxide", HYDROXIDES)
+def test_no_more_iron_is_surely_held_than_is_held(ligand: str, hydroxide: Hydroxide) -> None:
+    """From short of ligand to plenty of it, with and without competitors, pH 4 to 9; not far off where it is easy."""
+    rng, least, truth = np.random.default_rng(5), [], []
+    for ph in np.linspace(4.0, 9.0, 11):
+        feed = speciate(column(TOMATO | {"Zn": 0.005, "Cu": 0.001, "Mn": 0.01, ligand: 0.03}), 25.0, ph=ph)
+        cases = np.repeat(feed.totals_mol_per_kg, 12, axis=1)
+        for name in ("Fe3", "Cu", "Zn", "Mn", *SYNTHETIC):
+            cases[COMPONENTS.index(name)] = rng.choice((0.0, 1e-6, 1e-5, 4e-5, 1e-4), 12)
+        cases[COMPONENTS.index("Fe3")] += 1e-6
+        least += iron_surely_held(conditions(feed, hydroxide), cases)
+        truth += iron_chelation(feed, hydroxide, cases).held[0].sum(axis=0).tolist()
+    assert (np.array(least) <= np.array(truth) * (1 + 1e-7) + 1e-15).all()
+    easy = speciate(column(TOMATO | {"Fe3": 0.02, "EDDHA": 0.03}), 25.0, ph=6.0)
+    assert iron_surely_held(conditions(easy), easy.totals_mol_per_kg)[0] > 0.98 * 2e-5

@@ -12,7 +12,7 @@ from msgspec import structs
 
 from core.logbook.forecast import forecast
 from core.logbook.records import Entry
-from core.logbook.triage import suspect, triage
+from core.logbook.triage import surprises, suspect, triage
 from core.logbook.triage_tweaks import GALLONS, PLAUSIBLE, candidates, other_hydrates
 from core.plan import plan
 from core.recipe.records import Recipe
@@ -115,6 +115,32 @@ def test_nothing_odd_is_nothing_to_search() -> None:
     assert triage(*first_filling(0.7)) is not None
     logbook = diary(BATCH, Entry("2026-03-01", ph=6.0))
     assert triage(logbook, logbook.reservoirs[0], 0) is None
+
+
+def test_a_crop_brings_a_reading_down_but_never_up() -> None:
+    """A twelfth of the water used: 15 % under what its salts make is a crop's, 12 % over is not."""
+    start = filling(ec_ms_per_cm=1.71)
+    for read, odd in ((1.60, None), (2.10, 1)):
+        logbook = diary(BATCH, start, Entry("2026-03-04", level_l=275.0, ec_ms_per_cm=read))
+        told = forecast(logbook, logbook.reservoirs[0])
+        assert suspect(logbook.reservoirs[0], told) == odd
+        assert surprises(logbook.reservoirs[0], told) == (() if odd is None else (odd,))
+
+
+def test_a_scale_that_is_stated_is_not_suspected_of_being_another() -> None:
+    """Typed in mS/cm, a reading was taken for no scale of ppm; typed as ppm-700 it may have been ppm-500."""
+    batch = batch_of(ACID)
+    slips = {
+        meter: {
+            (one.what, one.other)
+            for one in candidates(batch, filling(batch=batch, meter=meter), ("A", "B"), False, 0.6, 0.0, (0,))
+            if one.code == "scale"
+        }
+        for meter in ("mS/cm", "µS/cm", "ppm-700", "the blue pen")
+    }
+    assert slips["mS/cm"] == slips["µS/cm"] == {("mS/cm", "CF")}
+    assert slips["ppm-700"] == {("ppm-700", "ppm-500"), ("ppm-700", "ppm-640")}
+    assert len(slips["the blue pen"]) == 8
 
 
 def test_what_a_crop_may_take_is_no_surprise() -> None:

@@ -220,3 +220,33 @@ def test_a_recipe_without_tanks_has_nothing_to_weigh() -> None:
     blend, plan, items = planned(recipe)
     assert items == ()
     assert reckon(recipe, blend, plan, Progress(), "us").repair is None
+
+
+def test_what_was_added_is_taken_back_before_what_was_in() -> None:
+    _b, _p, items = planned(demo_recipe())
+    calcium, coming = items[0], items[4]
+    short = put_in(Progress(), calcium, 1500.0)
+    weights = (NewWeight(*calcium.place, 2129.0, 629.0), NewWeight(*coming.place, 386.0, None))
+    repaired = with_repair(short, items, 60.0, Repair(5, weights, (NewVolume("B", 63.1),), mended=True))
+    for poured in (None, 12_940.0):
+        added = put_in(repaired, calcium, poured)
+        back = taken_back(added, calcium)
+        assert (set(back.entered), back.filled) == (set(repaired.entered), repaired.filled)
+    nothing = taken_back(repaired, calcium)
+    assert nothing == Progress()
+    assert wanted_g(nothing, calcium) == calcium.planned_g
+    assert wanted_g(nothing, coming) == coming.planned_g
+
+
+def test_a_repair_stays_asked_while_what_it_mends_is_in() -> None:
+    _b, _p, items = planned(demo_recipe())
+    over, coming, other = items[1], items[4], items[0]
+    progress = put_in(put_in(Progress(), over, 1500.0), other)
+    weights = (NewWeight(*coming.place, 386.0, None),)
+    progress = with_repair(progress, items, 60.0, Repair(5, weights, (), mended=True))
+    assert wanted_g(taken_back(progress, other), coming) == 386.0
+    weighed = put_in(progress, coming)
+    assert wanted_g(taken_back(weighed, coming), coming) == 386.0
+    mended = taken_back(weighed, over)
+    assert weighed_g(mended, coming) == 386.0  # it is in the tank all the same
+    assert wanted_g(mended, coming) == coming.planned_g

@@ -59,6 +59,19 @@ def test_one_tank_holds_everything_and_says_what_settles():
     assert {"calcium-phosphate", "calcium-sulfate"} <= set(tank.broken)
 
 
+@pytest.mark.parametrize(
+    ("beside", "content"),
+    [("magnesium-sulfate-heptahydrate", "calcium-sulfate"), ("monopotassium-phosphate", "calcium-phosphate")],
+)
+def test_what_meets_the_calcium_is_told_and_not_called_everything(beside: str, content: str):
+    held = plans(TYPICAL, count=2, pins={"calcium-nitrate-greenhouse": "B", beside: "B"})
+    assert len(held) == 2
+    (both,) = [tank for tank in held if beside in tank.keys]
+    assert "calcium-nitrate-greenhouse" in both.keys
+    assert both.keys != set(TYPICAL)
+    assert both.content == content
+
+
 def test_contents_are_listed_heaviest_first():
     for tank in plans(TYPICAL):
         grams = [TYPICAL[place.key] * place.share for place in tank.contents]

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.chemistry.components import COMPONENTS
-from core.chemistry.concentrates import INJECTOR_RATIOS, assess, injector_step, stand, strength_limit
+from core.chemistry.concentrates import INJECTOR_RATIOS, assess, injector_step, stand, stand_beside, strength_limit
 
 PHOSPHATE = {"K": 7.5e-3, "NO3": 2e-3, "P": 1.5e-3, "Mg": 2.4e-3, "S": 4.4e-3}
 CALCIUM = {"Ca": 5.4e-3, "NH4": 1.2e-3, "NO3": 14e-3, "K": 2e-3}
@@ -121,3 +121,29 @@ def test_where_a_tank_settles_the_limit_lies_below(totals) -> None:  # type: ign
     assert 1.0 < ratio < 20.0
     assert assess(both * ratio * 0.99, (20.0,)).verdict(0, 0) == "clear"
     assert assess(both * ratio * 1.01, (20.0,)).verdict(0, 0) != "clear"
+
+
+@settings(max_examples=40)
+@given(tanks(), tanks(), st.sampled_from([20.0, 60.0, 150.0, 400.0]), st.sampled_from([(5.0, 20.0), (20.0,)]))
+def test_one_look_sees_what_two_do(
+    one: np.ndarray, other: np.ndarray, ratio: float, temperatures_c: tuple[float, ...]
+) -> None:
+    """To the last digits, whatever stands beside; and what comes to rest in other rounds is not looked at together."""
+    others, contents = np.concatenate((one, other), axis=1) * ratio, np.concatenate((other, one), axis=1)
+    both = stand_beside(others, contents, ratio, temperatures_c)
+    if both is None:
+        return
+    (beside, found), apart = both, stand(contents, ratio, temperatures_c)
+    alone = assess(others, temperatures_c[:1])
+    assert beside.rank[:1].tolist() == alone.rank.tolist()
+    assert beside.excess[:1] == pytest.approx(alone.excess, rel=1e-9, abs=1e-9)
+    assert found.state.excess == pytest.approx(apart.state.excess, rel=1e-9, abs=1e-9)
+    assert found.state.rank.tolist() == apart.state.rank.tolist()
+    assert found.limit.clear_limited_by == apart.limit.clear_limited_by
+    assert found.limit.solid_ratio == pytest.approx(apart.limit.solid_ratio, rel=1e-7)
+
+
+def test_tanks_of_one_kind_are_looked_at_together(totals) -> None:  # type: ignore[no-untyped-def]
+    calcium, plain = totals(CALCIUM), totals({"K": 3e-3, "NO3": 3e-3})
+    assert stand_beside(100.0 * plain, calcium, 100.0, (5.0, 20.0)) is not None
+    assert stand_beside(3000.0 * plain, calcium, 100.0, (5.0, 20.0)) is None
