@@ -101,6 +101,10 @@ TANK_SENTENCES = {
         "Pinned to a tank that is not there: {entry_ids}. There are {count}, and it was placed as if without a pin. "
         "Use more tanks, or change the pin."
     ),
+    "ready-mixed": marked(
+        "Already mixed: {entry_ids}. Do not weigh them into a new tank; dose them as they stand, {doses_ml_per_l} of "
+        "finished feed in this order, and make a tank of the rest."
+    ),
     "pin-unknown": marked(
         "Pinned to a tank, but not on the shelf: {entry_ids}. The pin does nothing until the product is on the shelf."
     ),

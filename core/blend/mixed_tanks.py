@@ -66,7 +66,13 @@ def mixed_tank(
     g_per_l = product_mg_per_l * ratio / 1000.0
     most = None if at_most_ml_per_l is None else at_most_ml_per_l * g_per_l
     contents = _contents(1000.0 * totals / product_mg_per_l)
-    entry = ShelfEntry(salt=f"blend:{name}", label_percent=label, at_most_mg_per_l=most, mixed_mmol_per_g=contents)
+    entry = ShelfEntry(
+        salt=f"blend:{name}",
+        label_percent=label,
+        at_most_mg_per_l=most,
+        mixed_mmol_per_g=contents,
+        mixed_g_per_l=float(f"{g_per_l:.{LABEL_DIGITS}g}"),
+    )
     return MixedTank(entry, g_per_l, 1000.0 / ratio, float(blend.shelf.alkalinity @ amounts))
 
 

@@ -41,7 +41,7 @@ class Source:
     brings : (n_nutrients,) ndarray [mg of nutrient per mg of product]
     alkalinity : float [meq per mg of product], by formula; negative for acids
     dissolved : float [mg of matter per mg of product] without water of crystallisation or solution
-    density_kg_per_l : float or None, for liquids
+    density_kg_per_l : float or None, for liquids; of a tank already mixed what is dissolved in a litre
     """
 
     entry: ShelfEntry
@@ -148,7 +148,9 @@ def source_of(entry: ShelfEntry) -> Source:
 def _bought_blend(entry: ShelfEntry) -> Source:
     mixed = entry.mixed_mmol_per_g
     totals, alkalinity = mixed_totals(mixed) if mixed else blend_totals(entry.label_percent)
-    return Source(entry, None, totals, MG_PER_MMOL @ totals, alkalinity, 1.0, BLEND_RANK, None, None)
+    # of a tank already mixed: what is dissolved in a litre, so that its millilitres are those of the tank
+    density = None if entry.mixed_g_per_l is None else entry.mixed_g_per_l / 1000.0
+    return Source(entry, None, totals, MG_PER_MMOL @ totals, alkalinity, 1.0, BLEND_RANK, None, density)
 
 
 def _catalog_product(entry: ShelfEntry) -> Source:

@@ -83,6 +83,7 @@ REGISTRY: dict[str, Kind] = {
     "cheapest-out-of-range": Kind("check"),
     "fewest-out-of-range": Kind("check"),
     "cheapest-no-prices": Kind("check"),
+    "ready-mixed": Kind("check", ("entry_ids", "doses_ml_per_l")),
     "acid-first": Kind("check", ("salts",)),
     "acid-late": Kind("check", ("salts",)),
     "acid-handling": Kind("check", ("salts",)),

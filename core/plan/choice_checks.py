@@ -24,6 +24,9 @@ def choice_cautions(blend: Blend) -> Iterator[Caution]:
     yield from _ammonium(blend)
     yield from _urea(blend)
     yield from _pins(blend)
+    ready = {s.key: amount / g_per_l for s, amount in blend.used if (g_per_l := s.entry.mixed_g_per_l)}
+    if ready:
+        yield caution("ready-mixed", entry_ids=list(ready), doses_ml_per_l=list(ready.values()))
 
 
 def _ammonium(blend: Blend) -> Iterator[Caution]:

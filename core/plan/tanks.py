@@ -66,6 +66,7 @@ class TankStanding:
     ratio_limit: float | None
     limited_by: str | None
     clear_ratio: float | None
+    clear_limited_by: str | None
     near: tuple[NearSolid, ...]
     beyond_model: bool
     ph: float | None
@@ -168,13 +169,14 @@ def _standing(
 ) -> TankStanding:
     """How a tank stands; `names` of the solids the limit is told of."""
     each, beyond = limit.solid_ratio[0, :, tank].tolist(), bool(state.beyond_model[:, tank].any())
-    clear = limit.clear_ratio[0, tank]
+    clear, ends = limit.clear_ratio[0, tank], limit.model_ends_at[tank]
     finite = [place for place, found in enumerate(each) if 0.0 < found < np.inf]
     nearest = sorted(finite, key=lambda place: each[place])[:NEAR_SOLIDS]
     return TankStanding(
         ratio_limit=_finite(limit.saturated_ratio[0, tank]),
         limited_by=limit.limited_by[0][tank],
-        clear_ratio=_finite(min(clear, limit.model_ends_at[tank]) if beyond else clear),
+        clear_ratio=_finite(min(clear, ends) if beyond else clear),
+        clear_limited_by=None if beyond and ends < clear else limit.clear_limited_by[0][tank],
         near=tuple(NearSolid(names[place], each[place], ratio / each[place]) for place in nearest),
         beyond_model=beyond,
         ph=float(state.ph[-1, tank]) if holds_ph and state.pitzer_valid[-1, tank] else None,
@@ -252,4 +254,5 @@ def _tank(recipe: Recipe, plan: TankPlan, contents: tuple[TankContent, ...], sta
         ph=standing.ph,
         density_kg_per_l=standing.density_kg_per_l,
         water_kg=standing.water_kg_per_l * recipe.batch.tank_volume_l,
+        clear_limited_by=standing.clear_limited_by,
     )

@@ -34,6 +34,9 @@ def check_shelf_entry(entry: ShelfEntry, path: Path) -> None:
     if entry.mixed_mmol_per_g and not entry.salt.startswith(BLEND):
         what = Phrase("is given for a product of the catalog")
         raise RecipeError(what, "leave it out", (*path, "mixed_mmol_per_g"))
+    if entry.mixed_g_per_l is not None and not entry.mixed_mmol_per_g:
+        what = Phrase("is given without mixed_mmol_per_g, so it is no tank already mixed")
+        raise RecipeError(what, "leave it out", (*path, "mixed_g_per_l"))
     _check_amounts(entry, path)
     _check_date(entry, path)
 

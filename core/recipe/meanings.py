@@ -84,6 +84,7 @@ MEANINGS: dict[type, dict[str, str]] = {
         "at_least_mg_per_l": "Use at least this much of the product, mg per litre of feed.",
         "at_most_mg_per_l": "Use at most this much of the product, mg per litre of feed.",
         "exactly_mg_per_l": "Use exactly this much of the product, mg per litre of feed.",
+        "mixed_g_per_l": "For a tank already mixed: grams of products dissolved in a litre of it. Written by adapting.",
         "mixed_mmol_per_g": "For a tank already mixed: all it holds, which rules over the label. Written by adapting.",
     },
     TankSetup: {

@@ -68,6 +68,7 @@ RANGES: dict[type, dict[str, Range]] = {
         "at_least_mg_per_l": _AMOUNT,
         "at_most_mg_per_l": _AMOUNT,
         "exactly_mg_per_l": _AMOUNT,
+        "mixed_g_per_l": Range(1e-6, 3000, "g/L"),
     },
     TankSetup: {
         "count": Range(1, 4),

@@ -187,7 +187,8 @@ class Water(_Record, frozen=True):
 class ShelfEntry(_Record, frozen=True):
     """One product on the shelf: a catalog salt or acid, or a bought blend ("blend:<own name>").
 
-    A tank already mixed is a blend with `mixed_mmol_per_g`, which rules over its label.
+    A tank already mixed is a blend with `mixed_mmol_per_g`, which rules over its label, and `mixed_g_per_l` of products
+    dissolved in a litre of it.
     """
 
     salt: str
@@ -201,6 +202,7 @@ class ShelfEntry(_Record, frozen=True):
     at_most_mg_per_l: float | None = None
     exactly_mg_per_l: float | None = None
     mixed_mmol_per_g: TankContents = TankContents()
+    mixed_g_per_l: float | None = None
 
     @property
     def key(self) -> str:

@@ -26,6 +26,7 @@ SAMPLES = {
     "which_water": "second_water",
     "why": "no-acid",
     "crop": "tomato, general",
+    "doses_ml_per_l": (12.9, 7.2),
     "ratio": 200.0,
     "ratio_limit": 128.0,
 }

@@ -27,6 +27,9 @@ def test_every_reason_and_rule_has_words() -> None:
 
 def test_ratios_are_rounded_down() -> None:
     assert say.strongest(tank(clear_ratio=411.9)) == "Surely clear up to 1 in 411"
+    limited = tank(clear_ratio=411.9, clear_limited_by="potassium-nitrate")
+    assert say.strongest(limited) == "Surely clear up to 1 in 411, set by potassium nitrate"
+    assert say.strongest(limited, named=False) == "Surely clear up to 1 in 411"
     assert say.strongest(tank(clear_ratio=0.3)) == "Not clear at any strength"
     assert say.near_ratio(NearSolid("potassium-nitrate", 199.99, 0.5)) == "1 in 199"
 

@@ -71,6 +71,21 @@ def test_both_sides_of_a_bound() -> None:
     )
 
 
+def test_what_is_not_worth_telling_of_a_step_is_not_told() -> None:
+    """Money to the hundredth, smaller sums with two digits, none under a thousandth of the currency for 1000 L."""
+    nothing = Side(70.7, 0.0, 0.00028)
+    assert not why.is_told(Price("limit", "Cl", 70.0, "mg/L", Side(69.3, 0.0, -0.00028), nothing))
+    price = Price("target", "K", 172.0, "mg/L", Side(170.0, 1.0, -0.00723), Side(174.0, -1.0, 1.2345, gains="S"))
+    assert why.is_told(price)
+    assert why.step_rows(price) == [
+        ("target for potassium", "170 mg/L", "\N{MINUS SIGN}0.0072", "a worse fit"),
+        ("", "174 mg/L", "+1.23", "a better fit, sulfur nearer"),
+    ]
+    half = Price("limit", "Cl", 70.0, "mg/L", nothing, Side(71.4, -1.0, 0.00028))
+    assert why.step_rows(half) == [("limit on chloride", "71.4 mg/L", "\N{EN DASH}", "a better fit")]
+    assert "0.00028" not in why.price_text(half, "EUR")
+
+
 @pytest.mark.parametrize("reason", ["price", "no-price-helps", "not-allowed", "prices-missing", "count"])
 def test_every_unused_entry_is_told(reason: str) -> None:
     text = why.unused_text(Unused("potassium-chloride", None, 0.64, reason), "EUR")  # type: ignore[arg-type]

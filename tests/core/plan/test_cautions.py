@@ -2,8 +2,10 @@
 
 import pytest
 
+from core.blend.adapt import from_tanks
 from core.plan import plan
 from core.plan.cautions import LOUDNESS, REGISTRY, caution, worst_first
+from tests.core.blend.test_adapt import tanks_of
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 NITRIC = {"salt": "nitric-acid", "strength_percent": 60}
@@ -167,6 +169,7 @@ CASES = {
     ),
     "acid-pin": lambda: recipe(SIX, [*PLAIN, NITRIC], water=HARD, tanks={"pins": {"nitric-acid": "B"}}),
     "pin-beyond": lambda: recipe(SIX, PLAIN, tanks={"count": 2, "pins": {"potassium-nitrate": "C"}}),
+    "ready-mixed": lambda: from_tanks(recipe(SIX, PLAIN), tanks_of(recipe(SIX, PLAIN)), ()).recipe,
     "pin-unknown": lambda: recipe(SIX, PLAIN, tanks={"pins": {"ammonium-sulfate": "A"}}),
     "silicate-first": lambda: recipe({"Si": 10.0, "K": 50.0}, ["potassium-silicate-solution", "potassium-nitrate"]),
     "coldest-assumed": lambda: recipe(SIX, PLAIN),

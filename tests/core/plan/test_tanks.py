@@ -10,6 +10,7 @@ from core.plan import plan
 from core.plan.together import together
 from core.tanks.compatibility import RULES
 from core.tanks.placing import REASONS
+from tests.helpers.make_demo_plan import DEMO
 from tests.helpers.recipes import HARD, PLAIN, SIX, recipe
 
 SHELF = [*PLAIN, "iron-dtpa-11", "manganese-sulfate-monohydrate", "boric-acid"]
@@ -161,3 +162,22 @@ def test_every_broken_rule_has_its_caution() -> None:
     data = {c.code: c.data["salts"] for c in made.cautions if c.code in RULES}
     assert data["calcium-phosphate"] == ["calcium-nitrate-tetrahydrate", "monopotassium-phosphate"]
     assert set(data) == set(tank.broken)
+
+
+def test_what_sets_the_clear_strength_is_told_apart_from_what_would_saturate_first() -> None:
+    """The nearest solid of the phosphate side is another than the one that ends its being surely clear."""
+    from core.recipe import load
+
+    tanks = {tank.content: tank for tank in plan(load(DEMO / "strawberry.saltwright")).tanks}
+    calcium, phosphate = tanks["calcium"], tanks["phosphate"]
+    assert (calcium.clear_limited_by, calcium.limited_by) == ("potassium-nitrate", "potassium-nitrate")
+    assert (phosphate.clear_limited_by, phosphate.limited_by) == ("potassium-sulfate", "newberyite")
+    for tank in (calcium, phosphate):
+        assert tank.clear_ratio is not None
+        assert tank.ratio_limit is not None
+        assert tank.clear_ratio < tank.ratio_limit
+
+
+def test_a_tank_nothing_ends_names_nothing() -> None:
+    _, made = planned(tanks={"ratio": 100})
+    assert all((tank.clear_limited_by is None) == (tank.clear_ratio is None) for tank in made.tanks)
