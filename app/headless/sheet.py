@@ -48,6 +48,8 @@ def sheet_command(
     ending = Path(output).suffix.lower()
     if ending not in ENDINGS:
         raise BadInput(f"{output}: a sheet is written as .pdf, .html or .csv")
+    if Path(output).exists() and Path(file).exists() and os.path.samefile(file, output):
+        raise BadInput(f"{output}: is the recipe itself; give the sheet another name")
     from app.paper.job import job_for
     from core.plan import derive, solve
 

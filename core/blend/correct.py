@@ -167,6 +167,7 @@ def _filled_in(recipe: Recipe, report: Water) -> tuple[Water, tuple[str, ...]]:
         taken["caco3"] = fresh.alkalinity * CACO3_MG_PER_MEQ
     asked: set[str] = {target.nutrient for target in recipe.aim.targets if target.mg_per_l > 0.0}
     asked |= {limit.nutrient for limit in recipe.aim.limits}
+    asked |= {"NH4-N"} if "N" in asked and taken.get(fields["NH4-N"]) else set()
     # a feed's iron is in its chelate and stays, unlike a well's
     filled = replace(report, mg_per_l=replace(report.mg_per_l, **taken), credits_iron_and_manganese=True)
     return filled, tuple(name for name in NUTRIENTS if name in asked and name not in named)

@@ -11,6 +11,7 @@ import msgspec
 from core.catalog.resource import Known, read
 
 _LONGEST_ID = 60
+MOST_SUGGESTED = 5
 
 
 class UnknownCrop(ValueError):
@@ -18,9 +19,15 @@ class UnknownCrop(ValueError):
 
     def __init__(self, crop_id: str) -> None:
         self.crop_id = crop_id
-        self.close = tuple(get_close_matches(crop_id[:_LONGEST_ID], [profile.id for profile in crops()], n=3))
+        self.close = _close(crop_id[:_LONGEST_ID].casefold(), [profile.id for profile in crops()])
         hint = f"; did you mean {' or '.join(self.close)}?" if self.close else "."
         super().__init__(f'The catalog holds no crop profile "{crop_id[:_LONGEST_ID]}"{hint}')
+
+
+def _close(asked: str, ids: list[str]) -> tuple[str, ...]:
+    """Profiles of a crop that is named without its source, else the ids spelled most like what was asked for."""
+    of_crop = [one for one in ids if asked and one.startswith(f"{asked}-")]
+    return tuple(of_crop[:MOST_SUGGESTED] or get_close_matches(asked, ids, n=3))
 
 
 class CropTarget(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):

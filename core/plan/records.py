@@ -130,7 +130,8 @@ class Tank(Struct, frozen=True):
     """One concentrate; `content` says what kind it is, "everything" only of the only tank; `settling` what comes out.
 
     `ratio_limit` is the ratio at which `limited_by` would saturate in the coldest room, `clear_ratio` the largest that
-    is still "clear" there and `clear_limited_by` the solid that ends it where one does, `injector_step` the next ratio injectors are built for; None where nothing ever would.
+    is still "clear" there and `clear_limited_by` the solid that ends it, where one does; `injector_step` the next ratio
+    injectors are built for; None where nothing ever would.
     `fullness` is the tank's ratio over its limit; `near` lists the solids nearest to coming out, the worst first.
     `ph` is at the tanks' own temperature, None where little in the tank holds it; `density_kg_per_l` of the filled
     tank, `water_kg` what a whole filling holds. `reasons` are codes in the order of `contents`, `broken` the codes of

@@ -31,6 +31,14 @@ def test_html_is_written_and_said(tmp_path, capsys):
     assert [path.name for path in tmp_path.iterdir()] == ["sheet.html"]
 
 
+def test_the_recipe_itself_is_never_replaced_by_its_sheet(tmp_path, capsys):
+    recipe = tmp_path / "recipe.html"
+    recipe.write_bytes(DEMO.read_bytes())
+    assert run(str(recipe), "-o", str(recipe)) == 2
+    assert "is the recipe itself" in capsys.readouterr().err
+    assert recipe.read_bytes() == DEMO.read_bytes()
+
+
 def test_replacing_is_said_and_keeps_the_permissions(tmp_path, capsys):
     out = tmp_path / "sheet.csv"
     out.write_text("old")

@@ -153,3 +153,9 @@ def test_what_cannot_be_met_is_told():
     assert not found.in_range
     assert misses(found.blend)
     assert 0.0 <= found.drain_share <= 1.0
+
+
+def test_ammonium_that_is_part_of_the_nitrogen_aimed_at_is_told_as_assumed():
+    made = recipe({"N": 150.0, "K": 200.0, "Ca": 120.0}, ["calcium-nitrate-greenhouse", "potassium-nitrate"])
+    found = correct(made, Water(mg_per_l=WaterContents(no3_n=180.0, k=120.0, ca=200.0)), 1000.0)
+    assert found.assumed == ("NH4-N",)
