@@ -120,6 +120,41 @@ def density(kg_per_l: float) -> str:
     return _("{density} kg/L at 20 °C").format(density=format_decimals(kg_per_l, 3))
 
 
+TRADE_WORDS = {
+    "calcium-nitrate-tetrahydrate": marked("nitrate of lime, kalksalpeter, nitrate de calcium"),
+    "calcium-nitrate-greenhouse": marked("nitrate of lime, kalksalpeter, nitrate de calcium"),
+    "potassium-nitrate": marked("NOP, nitrate of potash, saltpetre, kalisalpeter, nitrate de potasse"),
+    "potassium-sulfate": marked("SOP, sulfate of potash, sulphate of potash, kaliumsulfat"),
+    "potassium-chloride": marked("MOP, muriate of potash, kaliumchlorid"),
+    "monopotassium-phosphate": marked("MKP, potassium dihydrogen phosphate, monokaliumphosphat"),
+    "dipotassium-phosphate": marked("DKP, dikaliumphosphat"),
+    "monoammonium-phosphate": marked("MAP, ammonium dihydrogen phosphate, monoammonphosphat"),
+    "diammonium-phosphate": marked("DAP, diammonphosphat"),
+    "magnesium-sulfate-heptahydrate": marked("bitter salt, bittersalz, sulfate de magnesie"),
+    "magnesium-nitrate-hexahydrate": marked("magnesiumnitrat"),
+    "ammonium-nitrate": marked("ammonsalpeter"),
+    "ammonium-sulfate": marked("SOA, sulfate of ammonia, ammonsulfat"),
+    "calcium-hydroxide": marked("slaked lime, kalkhydrat"),
+    "potassium-bicarbonate": marked("kaliumhydrogencarbonat"),
+    "potassium-carbonate": marked("potash, pottasche"),
+    "potassium-hydroxide": marked("caustic potash, kalilauge"),
+    "nitric-acid": marked("salpetersäure, acide nitrique"),
+    "phosphoric-acid": marked("phosphorsäure, acide phosphorique"),
+    "sulfuric-acid": marked("battery acid, schwefelsäure"),
+    "iron-sulfate-heptahydrate": marked("green vitriol, ferrous sulfate, eisensulfat"),
+    "copper-sulfate-pentahydrate": marked("blue vitriol, kupfersulfat"),
+    "zinc-sulfate-heptahydrate": marked("white vitriol, zinksulfat"),
+    "boric-acid": marked("borsäure"),
+    "potassium-silicate-solution": marked("water glass, kaliwasserglas"),
+}
+"""Product -> other words growers call it by; what is typed is looked for in them too, and they are never shown."""
+
+
+def trade_words(salt_id: str) -> str:
+    """Return the other words a product is looked for by."""
+    return _(TRADE_WORDS[salt_id]) if salt_id in TRADE_WORDS else ""
+
+
 def label_title() -> str:
     """Return the words over a label's figures."""
     return _("Label as printed, % by mass")
@@ -130,8 +165,10 @@ def label_field(name: str) -> str:
     return _("Label: {name}, per cent").format(name=name)
 
 
-def label_total(percent: float | None) -> str:
-    """Return what a label sums to."""
+def label_total(percent: float | None, *, own: bool) -> str:
+    """Return what a label sums to; an own product has no composition but its label."""
+    if percent is None and own:
+        return _("No figure typed yet: type what the bag prints, oxides or elements. Nothing else is known of it.")
     if percent is None:
         return _("No figure typed: the catalog's composition is used. Type what the bag prints, oxides or elements.")
     return _("{percent} % stated in all.").format(percent=format_short(percent, 4))
@@ -174,7 +211,7 @@ def priced_on() -> str:
 
 def date_hint() -> str:
     """Return how a day is typed."""
-    return _("2026-06-01, or today")
+    return _("1.6.2026, or today")
 
 
 def today() -> str:

@@ -122,9 +122,9 @@ def _replayed(stores: Stores, steps: tuple[Move, ...], taken: Array) -> list[_St
 def _after(stores: Stores, index: int, entry: Entry, move: Move, state: _State, taken: Array) -> _State:
     """The state once water was used, drained and added."""
     if entry.fresh:
-        if entry.parts_ml or entry.water_l or not entry.analysis_mg_per_l:
+        if entry.parts_ml or entry.acid_ml or entry.water_l:
             return _State(stores.added(index, move.added_l), "filled", True, 0.0, True)
-        return _State(None)
+        return _State(None)  # a level alone does not say what it was filled with
     if state.amounts is None:
         return state
     used = move.used_l or 0.0

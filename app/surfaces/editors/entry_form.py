@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date
 
 from msgspec import structs
@@ -113,7 +114,7 @@ class EntryForm(QWidget):
     def _build_label(self, layout: QVBoxLayout) -> None:
         self.label_link = LinkButton(self, unfolds=True)
         self.label_link.set_text(of_shelf.label_title())
-        self.label = LabelForm(self, self._set_printed)
+        self.label = LabelForm(self, self._set_printed, own=self.is_blend())
         layout.addWidget(self.label_link)
         layout.addWidget(self.label)
         shown = self.is_blend() or bool(self.draft.value.label_percent)
@@ -193,7 +194,11 @@ class EntryForm(QWidget):
         self._change("price", shelf_changes.with_pack_price(self.draft.value, paid))
 
     def _set_date(self, text: str) -> None:
+        from core.units import UnitError, read_date
+
         when = date.today().isoformat() if text.casefold() == of_shelf.today() else text
+        with suppress(UnitError):  # the draft refuses what is no date, and says so below the fields
+            when = read_date(when) if when else ""
         self._change("date", structs.replace(self.draft.value, priced_on=when or None))
 
     def _rename(self, name: str) -> None:

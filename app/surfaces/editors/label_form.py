@@ -26,8 +26,9 @@ COLUMNS = (
 class LabelForm(QWidget):
     """One small field per name a label may print; arrows walk a column, Tab goes from one column to the next."""
 
-    def __init__(self, parent: QWidget, typed: Callable[[str, float | None], None]) -> None:
+    def __init__(self, parent: QWidget, typed: Callable[[str, float | None], None], *, own: bool) -> None:
         super().__init__(parent)
+        self._own = own
         self.setAccessibleName(of_shelf.label_title())
         self.fields: dict[str, FormField] = {}
         layout = QVBoxLayout(self)
@@ -76,4 +77,5 @@ class LabelForm(QWidget):
             field.set_quantity(stated.get(name))
             field.set_hint(f"{usual[name]:g}" if name in usual and not stated else "")
             field.blame(reason if reason and name in named else "")
-        self.total.say(reason or of_shelf.label_total(printed_sum(label) if stated else None), warns=bool(reason))
+        printed = printed_sum(label) if stated else None
+        self.total.say(reason or of_shelf.label_total(printed, own=self._own), warns=bool(reason))

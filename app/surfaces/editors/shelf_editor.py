@@ -119,7 +119,8 @@ class ShelfEditor(EditorSheet):
         from core.catalog import salts
 
         picks = [
-            Pick(salt.id, salt.name, salt.formula, f"{salt.id} {' '.join(salt.elements)}") for salt in salts().values()
+            Pick(one.id, one.name, one.formula, f"{one.id} {' '.join(one.elements)} {of_shelf.trade_words(one.id)}")
+            for one in salts().values()
         ]
         self.add.set_picks(
             tuple(picks), lambda text: Pick(OWN, of_shelf.own_product(text), of_shelf.own_product_aside())

@@ -8,7 +8,7 @@ from msgspec import structs
 from core.logbook.factors import factor_for
 from core.logbook.forecast import Foretold, forecast
 from core.logbook.moves import moves
-from core.logbook.records import Entry, MadeBatch, Reservoir
+from core.logbook.records import Entry, Logbook, MadeBatch, Reservoir
 from core.plan import plan
 from core.recipe.records import Water, WaterContents
 from tests.helpers.diaries import batch_of, diary, with_weight
@@ -169,3 +169,12 @@ def test_a_meters_factor_is_learned_from_fillings_not_from_the_crop() -> None:
     assert factor_for(logbook, "1", SOFT.water.name).readings == 4
     assert factor_for(logbook, "1", "another water", "pen").trust == "none"
     assert factor_for(logbook, "2", SOFT.water.name, "pen").trust == "none"
+
+
+def test_a_level_alone_does_not_say_what_a_reservoir_was_filled_with():
+    """It was once forecast as plain water, three million per cent below the reading."""
+    entry = Entry(at="2026-06-01", fresh=True, level_l=150.0, ec_ms_per_cm=1.84)
+    reservoir = Reservoir(name="R", volume_l=150.0, entries=(entry,))
+    (told,) = forecast(Logbook(reservoirs=(reservoir,)), reservoir)
+    assert told.ec_ms_per_cm is None
+    assert told.residual_percent is None
