@@ -73,17 +73,15 @@ class SideSheet(QWidget):
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
-    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: FBT001  # Qt's own signature
+    def focusNextPrevChild(self, forward: bool) -> bool:
         """Tab goes round within the sheet: behind it Escape would no longer close it."""
-        here = self.focusWidget()
-        if here is None:
-            return super().focusNextPrevChild(forward)
-        one = here.nextInFocusChain() if forward else here.previousInFocusChain()
-        while one is not here:
+        here: QWidget | None = self.focusWidget()
+        one = None if here is None else _beside(here, forward)
+        while one is not None and one is not here:
             if self.isAncestorOf(one) and _takes_tab(one):
                 one.setFocus(Qt.FocusReason.TabFocusReason if forward else Qt.FocusReason.BacktabFocusReason)
                 return True
-            one = one.nextInFocusChain() if forward else one.previousInFocusChain()
+            one = _beside(one, forward)
         return False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -105,6 +103,10 @@ class SideSheet(QWidget):
         painter.fillRect(QRectF(left, 0, 1, self.height()), colours.field_line)
         line = QRectF(left + theme.px(18), 0, self.width() - left - theme.px(64), theme.px(HEAD))
         paint.text(painter, line, self._title, theme.title(), colours.text)
+
+
+def _beside(widget: QWidget, forward: bool) -> QWidget | None:
+    return widget.nextInFocusChain() if forward else widget.previousInFocusChain()
 
 
 def _takes_tab(widget: QWidget) -> bool:

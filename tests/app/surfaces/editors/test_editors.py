@@ -116,3 +116,17 @@ def test_any_typing_is_undone_to_the_first_recipe(window: MainWindow, hands: Han
     while session.edits.canRedo():
         session.edits.redo()
     assert dumps(session.recipe) == last
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_tab_goes_round_within_a_sheet_and_escape_closes_it_from_anywhere(
+    hands: Hands, editors: Editors, name: str
+) -> None:
+    """Behind the sheet Escape would go to what it covers."""
+    editors.open(name)
+    sheet = editors.sheets[name]
+    for _ in range(90):
+        hands.tab()
+        assert sheet.isAncestorOf(hands.on)
+    hands.key(Qt.Key.Key_Escape)
+    assert not sheet.isVisible()
