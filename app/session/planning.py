@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from time import thread_time
 
-from PySide6.QtCore import QObject, QTimer, Signal, Slot
+from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from app.session.worker import Work, Worker
 from core.plan.records import Plan
@@ -72,6 +72,7 @@ class Planner(QObject):
     """
 
     answered = Signal(object)
+    _due = Signal()
     _returned = Signal(int, object)
 
     def __init__(self, make: Solve = solve, warm: Callable[[], None] = load_engine, *, held: bool = False) -> None:
@@ -84,10 +85,10 @@ class Planner(QObject):
         self._number = 0
         self._recipe: Recipe | None = None
         self._worker = Worker("planner")
-        self._turn = QTimer(self)
-        self._turn.setSingleShot(True)
-        self._turn.setInterval(0)
-        self._turn.timeout.connect(self._begin)
+        self._asked = False
+        # Queued, it comes after the keys that wait already and before the next frame: what was typed and what follows
+        # from it are painted together, and only once.
+        self._due.connect(self._begin, Qt.ConnectionType.QueuedConnection)
         self._returned.connect(self._take_back)
 
     def ask(self, recipe: Recipe) -> None:
@@ -95,11 +96,11 @@ class Planner(QObject):
         self._recipe = recipe
         self._number += 1
         if not self._held:
-            self._turn.start()
+            self._begin_soon()
 
     def idle(self) -> bool:
         """Return whether nothing is asked for that has not been answered."""
-        return not self._busy and not self._turn.isActive()
+        return not self._busy and not self._asked
 
     def behind(self, work: Work) -> None:
         """Do other work behind the window, in the same thread, after what was asked for before; it raises nothing."""
@@ -109,11 +110,11 @@ class Planner(QObject):
         """Begin with what was asked for so far; a planner made `held` waits for this."""
         self._held = False
         if self._recipe is not None:
-            self._turn.start()
+            self._begin_soon()
 
     def withdraw(self) -> None:
         """Drop the request under way, if any: its answer is no longer wanted."""
-        self._turn.stop()
+        self._asked = False
         self._recipe = None
         self._number += 1
 
@@ -122,10 +123,16 @@ class Planner(QObject):
         self.withdraw()
         self._worker.close()
 
+    def _begin_soon(self) -> None:
+        if not self._asked:
+            self._asked = True
+            self._due.emit()
+
     @Slot()
     def _begin(self) -> None:
-        recipe = self._recipe
-        if recipe is None or self._busy:
+        asked, recipe = self._asked, self._recipe
+        self._asked = False
+        if not asked or recipe is None or self._busy:
             return
         if _kind(recipe) in self._quick:
             self._settle(Answer(self._make, recipe))
@@ -148,7 +155,7 @@ class Planner(QObject):
             self._settle(answer)
         else:
             self._learn(answer)
-            self._turn.start()
+            self._begin_soon()
 
     def _settle(self, answer: Answer) -> None:
         self._learn(answer)

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 from msgspec import structs
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from app.session import state
+from app.wording import weighout_batch as say
 from core.logbook.progress import Progress
 
 if TYPE_CHECKING:
@@ -44,6 +46,20 @@ def weighing_file() -> Path:
     return state.state_file().with_name("weighing.json")
 
 
+class _Noted(QUndoCommand):
+    """A weight noted, taken back or asked for."""
+
+    def __init__(self, weighing: Weighing, before: Progress, after: Progress) -> None:
+        super().__init__(say.weighing_edit())
+        self._weighing, self._before, self._after = weighing, before, after
+
+    def redo(self) -> None:
+        self._weighing._take(self._after)
+
+    def undo(self) -> None:
+        self._weighing._take(self._before)
+
+
 class Weighing(QObject):
     """Holds the progress of the open recipe; every change is on the disk at once, as far as the disk lets it.
 
@@ -61,16 +77,20 @@ class Weighing(QObject):
         self.progress = Progress()
         self.habits = _read().habits
         self._cleared: Progress | None = None
+        self.edits = QUndoStack(self)
         session.opened.connect(self._open)
         session.saved.connect(self._follow)
         self._open()
 
     def note(self, progress: Progress) -> None:
-        """Take this progress."""
+        """Take this progress, which can be undone."""
         if progress != self.progress:
-            self.progress, self._cleared = progress, None
-            self._write()
-            self.changed.emit()
+            self.edits.push(_Noted(self, self.progress, progress))
+
+    def _take(self, progress: Progress) -> None:
+        self.progress, self._cleared = progress, None
+        self._write()
+        self.changed.emit()
 
     def start_over(self) -> None:
         """Forget every weight; until the next is noted they can be brought back."""
@@ -99,6 +119,7 @@ class Weighing(QObject):
     def _open(self) -> None:
         self._key = self._own_key()
         self._cleared = None
+        self.edits.clear()
         self.progress = _read().weighings.get(self._key, Progress())
         self.changed.emit()
 

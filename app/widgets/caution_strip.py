@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QEvent, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
 from app.widgets import icons, paint, theme
@@ -24,7 +24,10 @@ class CautionLine(QWidget):
         super().__init__(parent)
         self._level = ""
         self._heights: dict[int, int] = {}
+        self._ground = QColor()
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._words = QLabel(self)
+        self._words.setAutoFillBackground(True)
         self._words.setWordWrap(True)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -40,6 +43,15 @@ class CautionLine(QWidget):
             self._heights.clear()
             self._words.setText(words)
             self._words.setAccessibleName(words if caution is None else f"{level_word(level)}: {words}")
+            self.update(0, 0, self._words.x(), self.height())
+
+    def lie_on(self, ground: QColor) -> None:
+        """Cover this ground, so that what is below need not be painted with the sentence."""
+        if ground != self._ground:
+            self._ground = ground
+            palette = QPalette()
+            palette.setColor(QPalette.ColorRole.Window, ground)
+            self._words.setPalette(palette)
             self.update()
 
     def words(self) -> str:
@@ -62,8 +74,9 @@ class CautionLine(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         colours = theme.colours()
         colour = {"stop": colours.stop, "check": colours.check, "met": colours.accent}.get(self._level, colours.muted)
-        side = theme.px(14)
-        icons.draw(QPainter(self), f"mark-{self._level}", QRectF(theme.px(2), theme.px(4), side, side), colour)
+        side, painter = theme.px(14), QPainter(self)
+        painter.fillRect(self.rect(), self._ground)
+        icons.draw(painter, f"mark-{self._level}", QRectF(theme.px(2), theme.px(4), side, side), colour)
 
 
 class CautionStrip(QWidget):
@@ -82,7 +95,7 @@ class CautionStrip(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._cautions: tuple[Caution, ...] = ()
-        self._room_px = theme.px(LINE) * LEAST_LINES
+        self._room_px, self._over_px = theme.px(LINE) * LEAST_LINES, 0
         self._lines: list[CautionLine] = []
         self._more = LinkButton(self, unfolds=True)
         self._more.toggled.connect(self._unfold)
@@ -95,6 +108,8 @@ class CautionStrip(QWidget):
         if ordered == self._cautions and self._lines:
             return
         needed = self.height_for(self.width()) if self._lines else -1
+        if bool(ordered) != bool(self._cautions):
+            self.update()  # on another ground
         self._cautions = ordered
         self._say()
         self._arrange()
@@ -107,13 +122,14 @@ class CautionStrip(QWidget):
         for number, caution in enumerate(said if self._more.isChecked() else said[: self._most()]):
             if number == len(self._lines):
                 self._lines.append(CautionLine(self))
+            self._lines[number].lie_on(self._colours()[0])
             self._lines[number].set_caution(caution)
 
-    def set_room(self, lines: int) -> None:
-        """Say how many lines of text there is room for while the strip is folded."""
+    def set_room(self, lines: int, over_px: int = 0) -> None:
+        """Say how many lines of text there is room for while the strip is folded, and how far it may reach above it."""
         room_px = theme.px(LINE) * max(LEAST_LINES, lines)
-        if room_px != self._room_px:
-            self._room_px = room_px
+        if (room_px, over_px) != (self._room_px, self._over_px):
+            self._room_px, self._over_px = room_px, over_px
             if self._lines:
                 self._say()
 
@@ -136,7 +152,7 @@ class CautionStrip(QWidget):
         heights = self._heights_at(width)
         if self._more.isChecked():
             return max(self._room_px, sum(heights)) + theme.px(FOOT)
-        return max(self._room_px, heights[0] if heights else 0) + theme.px(FOOT)
+        return max(self._room_px, sum(heights[: self._fitting(heights)])) + theme.px(FOOT)
 
     def _heights_at(self, width: int) -> list[int]:
         inner = self._text_width(width)
@@ -149,7 +165,7 @@ class CautionStrip(QWidget):
     def _fitting(self, heights: list[int]) -> int:
         if self._more.isChecked():
             return len(heights)
-        room, count = self._room_px, 0
+        room, count = self._room_px + self._over_px, 0
         for height in heights[: self._most()]:
             if count and height > room:
                 break
@@ -181,7 +197,15 @@ class CautionStrip(QWidget):
         self._arrange()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
+        paint.panel(QPainter(self), QRectF(self.rect()), *self._colours(), theme.px(theme.RADIUS))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.ApplicationPaletteChange):
+            for line in self._lines:
+                line.lie_on(self._colours()[0])
+
+    def _colours(self) -> tuple[QColor, QColor]:
+        """Return the colours of the ground and of the line around it."""
         colours = theme.colours()
-        radius = theme.px(theme.RADIUS)
-        fill, line = (colours.strip, colours.strip_line) if self._cautions else (colours.card, colours.line)
-        paint.panel(QPainter(self), QRectF(self.rect()), fill, line, radius)
+        return (colours.strip, colours.strip_line) if self._cautions else (colours.card, colours.line)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QFontMetrics, QStaticText
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QFont, QFontMetrics, QFontMetricsF, QPainter, QStaticText
 
 FAMILY = "Inter"
 SMALLER = 0.86
@@ -22,34 +22,51 @@ class Face(QFont):
         self.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
         self.setFeature(QFont.Tag("tnum"), 1)
         self._metrics = QFontMetrics(self)
+        self._height, self._ascent = self._metrics.height(), QFontMetricsF(self).ascent()
         self._pixels, self._strong = pixels, strong
         self._smaller: Face | None = None
         self._widths: dict[str, int] = {}
         self._fitted: dict[tuple[str, int], str] = {}
-        self._set: dict[str, QStaticText] = {}
+        self._set: dict[str, QStaticText | None] = {}
 
     def height(self) -> int:
         """Return the height of a line [px]."""
-        return self._metrics.height()
+        return self._height
 
     def width(self, words: str) -> int:
         """Return how wide a line of text is [px]."""
-        if words not in self._widths:
+        width = self._widths.get(words)
+        if width is None:
             if len(self._widths) >= REMEMBERED:
                 self._widths.clear()
-            self._widths[words] = self._metrics.horizontalAdvance(words)
-        return self._widths[words]
+            width = self._widths[words] = self._metrics.horizontalAdvance(words)
+        return width
 
-    def set_text(self, words: str) -> QStaticText:
-        """Return a line of text with its letters placed already: to paint it again costs a third."""
-        if words not in self._set:
-            if len(self._set) >= REMEMBERED:
-                self._set.clear()
+    def draw(self, painter: QPainter, left: float, top: float, words: str) -> None:
+        """Paint a line of text in the painter's pen.
+
+        Letters are placed for good when the same words are painted a second time: to paint them again then costs half,
+        but to place them costs thrice as much as to paint figures that will never be seen again.
+        """
+        placed = self._set.get(words)
+        if placed is None:
+            painter.setFont(self)
+            painter.drawText(QPointF(left, top + self._ascent), words)
+            self._remember(words)
+        else:
+            painter.setFont(self)
+            painter.drawStaticText(QPointF(left, top), placed)
+
+    def _remember(self, words: str) -> None:
+        if words in self._set:
             placed = QStaticText(words)
             placed.setTextFormat(Qt.TextFormat.PlainText)
             placed.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
             self._set[words] = placed
-        return self._set[words]
+        else:
+            if len(self._set) >= REMEMBERED:
+                self._set.clear()
+            self._set[words] = None
 
     def smaller(self) -> Face:
         """Return the face that text is set in where it is a little too wide."""

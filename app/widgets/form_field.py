@@ -1,8 +1,8 @@
-"""The field of a form: a quantity in any unit, which keeps the unit it was typed in and says what it understood."""
+"""The field of a form: a quantity typed in any unit, shown in the unit beside it, and what was understood of it."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, QMetaMethod, Qt, Signal, SignalInstance
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
@@ -15,6 +15,9 @@ from app.wording import editors as say
 from app.wording import format_short
 from app.wording.refusals import refusal
 
+FIGURES = 6
+"""Figures a converted quantity keeps: nearer than any scale, pump or jug, and short enough to be read whole."""
+
 UNDO, REDO = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
 
 
@@ -22,11 +25,14 @@ class FormField(QuantityField):
     """A quantity field that is part of a draft.
 
     It sends while typing where it is `live`, else on leaving it or Enter. Undo and redo are the window's, except that
-    undo first takes back text not sent yet.
+    undo first takes back text not sent yet. The unit a quantity is typed in becomes the unit shown only where somebody
+    hears of it and can say so beside the field; everywhere else the field's unit is fixed, and what was typed in
+    another one is converted: a number alone always means the unit that is read beside it.
 
     Signals
     -------
-    remarked : what was understood of text that is not a plain number in the kept unit, or nothing.
+    remarked : what was understood of text that is not a plain number in the kept unit, or nothing; a note below the
+        field where nobody hears it.
     unit_changed : a quantity was typed in another unit, which is now the unit shown.
     """
 
@@ -42,6 +48,7 @@ class FormField(QuantityField):
         self._unsent = False
         self._waiting: float | None = None
         self._blamed = False
+        self._noted = False
         self.setAccessibleName(name)
         self.setFixedHeight(theme.px(26))
 
@@ -64,19 +71,29 @@ class FormField(QuantityField):
         """Show a number, unless text typed here waits to be sent or mended."""
         if self._unsent and value == self._quantity:
             return
+        same = value == self._quantity
         super().set_quantity(value)
         if not self._fault:
             self._unsent = False
-            self._remark()
+            if not same:
+                self._remark()
 
     def _reading(self, text: str) -> Reading:
-        return Reading(self.measure.hear(text, self.unit).value)
+        return Reading(self._hear(text).value)
+
+    def _hear(self, text: str) -> Heard:
+        """Understand text; what will be shown in another unit is rounded as it is shown, to six figures."""
+        heard = self.measure.hear(text, self.unit)
+        stays = heard.unit == self.unit or self._hears(self.unit_changed)
+        if stays and not heard.compound:
+            return heard
+        return heard._replace(value=float(f"{heard.value:.{FIGURES}g}"))
 
     def _read(self, text: str) -> None:
         self._heard, self._blamed, value = None, False, None
         try:
             if text.strip():
-                self._heard = self.measure.hear(text, self.unit)
+                self._heard = self._hear(text)
                 value = self._heard.value
         except ValueError as error:
             self._unsent = False
@@ -86,24 +103,39 @@ class FormField(QuantityField):
                 self._send(self._before)
             return
         self._set_fault("")
-        self._tell_marks(text)
         self._say_heard()
+        self._tell_marks(text)
         self._unsent, self._waiting = not self._live, value
         if self._live:
             self._send(value)
 
     def _say_heard(self) -> None:
         heard = self._heard
-        words = ""
-        if heard is not None and not heard.plain:
-            same = heard.unit == self.measure.unit and not heard.compound
-            words = say.equals(self._kept_text(heard.value), "" if same else heard.words)
-        self.remarked.emit(words)
+        if heard is None or heard.plain:
+            self._tell("")
+            return
+        same = heard.unit == self.measure.unit and not heard.compound
+        words = say.equals(self._kept_text(heard.value), "" if same else heard.words)
+        self._tell(words)
+        as_beside = heard.unit == self.unit != self.measure.unit and not heard.compound
+        if not as_beside and not self._hears(self.remarked):
+            self._noted = True
+            FieldNote.show_for(self, words, warns=False)
 
     def _remark(self) -> None:
         """Say the kept quantity where another unit is shown."""
         shown_elsewise = self.unit != self.measure.unit and self._quantity is not None
-        self.remarked.emit(say.equals(self._kept_text(self._quantity or 0.0), "") if shown_elsewise else "")
+        self._tell(say.equals(self._kept_text(self._quantity or 0.0), "") if shown_elsewise else "")
+
+    def _tell(self, words: str) -> None:
+        """Say what was understood; a note of what was understood before is out of date."""
+        self.remarked.emit(words)
+        if self._noted:
+            self._noted = False
+            FieldNote.show_for(self, "")
+
+    def _hears(self, signal: SignalInstance) -> bool:
+        return self.isSignalConnected(QMetaMethod.fromSignal(signal))
 
     def _kept_text(self, value: float) -> str:
         return say.kept(format_short(value, 4), self.measure.unit + self.measure.per, self.measure.of)
@@ -116,13 +148,15 @@ class FormField(QuantityField):
         if self._unsent:
             self._unsent = False
             self._send(self._waiting)
-        if heard is not None and not heard.compound and heard.unit != self.unit:
+        elsewise = heard is not None and (heard.compound or heard.unit != self.unit)
+        if elsewise and heard is not None and not heard.compound and self._hears(self.unit_changed):
+            elsewise = False
             self.unit = heard.unit
             self.unit_changed.emit(heard.unit)
         if not self._fault:
             self._show()
-            if heard is not None and not heard.compound:
-                self._remark()
+            if heard is not None and not elsewise:
+                self._remark()  # else what was typed is no longer to be seen, so it stays told what was understood
 
     def _finish(self) -> None:
         self._deliver()

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRectF
+from PySide6.QtCore import QEvent, QRectF, Qt
 from PySide6.QtGui import QHelpEvent, QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from app.widgets import paint, theme
+from app.widgets.afterwards import afterwards
 from app.wording import figures
 from app.wording import surfaces as say
 from core.plan.records import IonShare
@@ -16,7 +17,7 @@ LEAST_SHARE = 0.004
 
 
 class IonBar(QWidget):
-    """Draws ions to a common scale, so that the lengths of two bars compare."""
+    """Draws ions to a common scale, so that the lengths of two bars compare; it lies on a card."""
 
     def __init__(self, parent: QWidget, kind: str) -> None:
         super().__init__(parent)
@@ -24,6 +25,7 @@ class IonBar(QWidget):
         self._ions: tuple[IonShare, ...] = ()
         self._full_meq_per_l = 0.0
         self.setFixedHeight(theme.px(26))
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setAccessibleName(kind)
 
     def set_ions(self, ions: tuple[IonShare, ...], full_meq_per_l: float) -> None:
@@ -32,8 +34,11 @@ class IonBar(QWidget):
         if (ordered, full_meq_per_l) == (self._ions, self._full_meq_per_l):
             return
         self._ions, self._full_meq_per_l = ordered, full_meq_per_l
-        self.setAccessibleDescription(", ".join(map(say.ion_text, ordered)))
         self.update()
+        afterwards(self, self._tell)
+
+    def _tell(self) -> None:
+        self.setAccessibleDescription(", ".join(map(say.ion_text, self._ions)))
 
     def event(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
@@ -55,7 +60,8 @@ class IonBar(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         colours = theme.colours()
         painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), colours.card)
+        painter.setRenderHint(paint.SMOOTH)
         shades = colours.cations if any(ion.charge > 0 for ion in self._ions) else colours.anions
         round_ends = QPainterPath()
         places = self._places()
@@ -67,7 +73,8 @@ class IonBar(QWidget):
             if place.width() < LEAST_SHARE * self.width():
                 continue
             fill, ink = shades[min(number, len(shades) - 1)]
-            painter.fillRect(place.adjusted(0, 0, -1.5, 0), fill)
+            inside = place.adjusted(0, 0, -1.5, 0)
+            painter.fillRect(inside, fill)
             words = figures.symbol(ion.ion)
             if font.width(words) + theme.px(6) <= place.width():
-                paint.text(painter, place.adjusted(0, 0, -1.5, 0), words, font, ink, paint.CENTRE)
+                paint.text(painter, inside, words, font, ink, paint.CENTRE)

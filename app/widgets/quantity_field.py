@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRect, QRectF, Qt, Signal
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QObject, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
@@ -13,6 +15,12 @@ from app.widgets.reading import Reader, looks_grouped, read_plain, shortest
 from app.wording import format_short
 from app.wording import surfaces as say
 from app.wording.refusals import refusal
+
+SHORTCUT_OVERRIDE = QEvent.Type.ShortcutOverride
+TEXT_LEFT, TEXT_RIGHT, INSET, CURSOR = 4, 6, 2, 2
+"""Where the text stands within the field, and what the line edit leaves free at either side and for the cursor [px]."""
+
+HINT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
 
 
 def _is_undo(event: QKeyEvent) -> bool:
@@ -51,6 +59,9 @@ class QuantityField(QLineEdit):
         self._fault = ""
         self._strong = False
         self._home = QRect()
+        self._read_text = ""
+        self._read_value: float | None = None
+        self._ground: Callable[[], QColor] | None = None
         self.setFrame(False)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setFont(theme.font())
@@ -72,7 +83,7 @@ class QuantityField(QLineEdit):
 
     def set_quantity(self, value: float | None) -> None:
         """Show a number; text under the hand that means the same number, or is being mended, stays as typed."""
-        if self._fault and value == self._quantity:
+        if value == self._quantity and (self._fault or not self.hasFocus()):
             return
         if value != self._quantity:
             self._before = value  # changed elsewhere, by undo for one: that is what Escape brings back now
@@ -101,6 +112,11 @@ class QuantityField(QLineEdit):
         self._quantity = self._taken
         self._set_fault(reason)
 
+    def lie_on(self, ground: Callable[[], QColor]) -> None:
+        """Paint the ground behind the round corners too: what is below need not be painted with the field."""
+        self._ground = ground
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
     def put(self, home: QRect) -> None:
         """Lie at this place; while somebody types more than fits there, the field reaches over what is beside it."""
         self._home = home
@@ -119,6 +135,8 @@ class QuantityField(QLineEdit):
     def _means(self, value: float | None) -> bool:
         if not self.text().strip():
             return value is None
+        if self.text() == self._read_text:
+            return self._read_value == value  # said a moment ago what the text means
         try:
             return self._reader(self.text()).value == value
         except ValueError:
@@ -126,9 +144,11 @@ class QuantityField(QLineEdit):
 
     def _read(self, text: str) -> None:
         echo, value = "", None
+        self._read_text = ""
         try:
             if text.strip():
                 value, echo = self._reader(text)
+                self._read_text, self._read_value = text, value
         except ValueError as error:
             self._set_fault(refusal(error))
             self._send(self._before)
@@ -177,6 +197,7 @@ class QuantityField(QLineEdit):
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
+        self.installEventFilter(self)
         self._before = self._quantity
         if event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason):
             self.selectAll()
@@ -184,18 +205,20 @@ class QuantityField(QLineEdit):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
+        self.removeEventFilter(self)
         FieldNote.show_for(self, "")
         if not self._fault:
             self._show()
         self._fit()
         self.left.emit()
 
-    def event(self, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and _is_undo(event):
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Look through its own events while it has the keyboard, and only then: it is one of many fields."""
+        if event.type() == SHORTCUT_OVERRIDE and isinstance(event, QKeyEvent) and _is_undo(event):
             # Undo and redo are the recipe's, one press one step; only text that was refused is taken back here.
             event.setAccepted(bool(self._fault))
             return True
-        return super().event(event)
+        return super().eventFilter(watched, event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = event.key()
@@ -211,10 +234,10 @@ class QuantityField(QLineEdit):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.setTextMargins(theme.px(4), 0, theme.px(6), 0)
+        self.setTextMargins(theme.px(TEXT_LEFT), 0, theme.px(TEXT_RIGHT), 0)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        colours = theme.colours()
+        colours, held = theme.colours(), self.hasFocus()
         painter = QPainter(self)
         place = QRectF(self.rect())
         radius = theme.px(5)
@@ -224,13 +247,32 @@ class QuantityField(QLineEdit):
             line = colours.accent
         else:
             line = colours.line if self._quiet and not self.underMouse() else colours.field_line
-        paint.panel(painter, place, colours.field, line, radius)
-        if self._fault or self.hasFocus():
+        ground = None if self._ground is None else self._ground()
+        paint.panel(painter, place, colours.field, line, radius, ground)
+        if self._fault or held:
             paint.focus_ring(painter, place, colours.stop if self._fault else colours.focus, radius - 1)
         mark = "mark-stop" if self._fault else "mark-fixed" if self._strong else ""
         side = theme.px(10)
         if mark and self.width() - self._face().width(self.text()) > theme.px(14) + 2 * side:
             spot = QRectF(theme.px(5), (self.height() - side) / 2, side, side)
             icons.draw(painter, mark, spot, colours.stop if self._fault else colours.accent)
+        plain = not held and not self.hasSelectedText() and self._paint_text(painter)
         painter.end()
-        super().paintEvent(event)
+        if not plain:
+            super().paintEvent(event)
+
+    def _paint_text(self, painter: QPainter) -> bool:
+        """Paint the text as the line edit does, at a quarter of the work; returns whether it fits, else that has to."""
+        text, hint = self.text(), self.placeholderText()
+        face, tall = self._face(), self._face().height()
+        left = theme.px(TEXT_LEFT) + INSET
+        room = self.width() - left - theme.px(TEXT_RIGHT) - INSET
+        if face.width(text or hint) + CURSOR > room or not self.isEnabled():
+            return False
+        colours, top = theme.colours(), (self.height() - tall + 1) // 2
+        painter.setPen(colours.text if text else colours.muted)
+        if text:
+            face.draw(painter, left + room - face.width(text) - CURSOR, top, text)
+        elif hint:
+            painter.drawText(QRectF(left, top, room, tall), HINT, hint)
+        return True

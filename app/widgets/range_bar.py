@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import paint, theme
@@ -17,7 +19,10 @@ FINENESS = 4000
 
 
 class RangeBar(QWidget):
-    """Draws one `NutrientRow`; every bar has its own scale, so the targets stand below one another."""
+    """One `NutrientRow` as a bar; every bar has its own scale, so the targets stand below one another.
+
+    Whoever it lies on draws it with `draw`, in one go with what stands beside it: a widget less to paint at every key.
+    """
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -29,80 +34,93 @@ class RangeBar(QWidget):
         """Show this row; returns whether that looks any different from before."""
         self._row, self._full = row, _full_scale(row)
         values = (row.water_mg_per_l, row.target_mg_per_l, row.low_mg_per_l, row.high_mg_per_l, row.feed_mg_per_l)
-        steps = (None if value is None else round(FINENESS * self.position(value)) for value in values)
+        steps = [None if value is None else round(FINENESS * self.position(value)) for value in values]
         drawn = (row.verdict, *steps)
         changed, self._drawn = drawn != self._drawn, drawn
-        if changed:
-            self.update()
         return changed
 
     def position(self, mg_per_l: float) -> float:
         """Return where along the bar a concentration stands, 0 to 1; what is off the scale stands at its end."""
         return min(1.0, max(0.0, mg_per_l / self._full)) if self._full > 0 else 0.0
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
+    def draw(self, painter: QPainter) -> None:
+        """Draw the bar with its top left corner at the painter's origin."""
         if self._row is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._paint_ground(painter, self._row)
-        self._paint_ticks(painter, self._row)
-        self._paint_marker(painter, self._row)
-
-    def _x(self, mg_per_l: float) -> float:
+        painter.setRenderHint(paint.SMOOTH)
         inset = theme.px(6)
-        return inset + self.position(mg_per_l) * (self.width() - 2 * inset)
+        scale = _Scale(self._full, inset, self.width() - 2 * inset, self.height() / 2)
+        _paint_ground(painter, self._row, scale)
+        _paint_ticks(painter, self._row, scale)
+        _paint_marker(painter, self._row, scale)
 
-    def _span(self, low: float, high: float, height: int) -> QRectF:
-        left, right = self._x(low), self._x(high)
-        return QRectF(left, (self.height() - height) / 2, max(0.0, right - left), height)
 
-    def _paint_ground(self, painter: QPainter, row: NutrientRow) -> None:
-        colours = theme.colours()
-        thick = theme.px(8)
-        track = self._span(0, self._full, thick)
-        paint.panel(painter, track, colours.track, None, thick / 2)
-        low, high = row.low_mg_per_l or 0.0, row.high_mg_per_l
-        if high is not None:
-            band = self._span(low, high, theme.px(12) if low > 0 else thick)
-            paint.panel(painter, band, colours.wanted, None, theme.px(3) if low > 0 else thick / 2)
-        elif row.low_mg_per_l is not None:
-            paint.panel(painter, self._span(low, self._full, thick), colours.wanted, None, thick / 2)
-        if row.feed_mg_per_l > row.water_mg_per_l:
-            painter.fillRect(self._span(row.water_mg_per_l, row.feed_mg_per_l, theme.px(2)), colours.added)
-        if self._x(row.water_mg_per_l) - self._x(0) > 1:
-            paint.panel(painter, self._span(0, row.water_mg_per_l, thick), colours.water, None, thick / 2)
+class _Scale(NamedTuple):
+    """Where concentrations up to `full` [mg/L] stand [px]."""
 
-    def _paint_ticks(self, painter: QPainter, row: NutrientRow) -> None:
-        colours = theme.colours()
-        middle = self.height() / 2
-        if row.target_mg_per_l is not None:
-            x, reach = self._x(row.target_mg_per_l), theme.px(10)
-            painter.fillRect(QRectF(x - 1, middle - reach, 2, 2 * reach), colours.target)
-        elif row.high_mg_per_l is not None or row.low_mg_per_l is not None:
-            limit = row.high_mg_per_l if row.high_mg_per_l is not None else row.low_mg_per_l or 0.0
-            pen = QPen(colours.muted, 1.5, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
-            pen.setDashPattern([2, 1.5])
-            painter.setPen(pen)
-            x, reach = self._x(limit), theme.px(8)
-            painter.drawLine(QPointF(x, middle - reach), QPointF(x, middle + reach))
+    full: float
+    inset: int
+    length: int
+    middle: float
 
-    def _paint_marker(self, painter: QPainter, row: NutrientRow) -> None:
-        colours = theme.colours()
-        x, middle, r = self._x(row.feed_mg_per_l), self.height() / 2, theme.px(4.5)
-        off = row.verdict in {"short", "over"}
-        painter.setPen(QPen(colours.card, 1.5))
-        painter.setBrush(colours.check if off else colours.accent)
-        if off:
-            up = -1 if row.verdict == "over" else 1
-            points = [QPointF(x - r - 2, middle - up * r), QPointF(x + r + 2, middle - up * r)]
-            painter.drawPolygon(QPolygonF([*points, QPointF(x, middle + up * (r + 1))]))
-        elif row.verdict == "met":
-            painter.drawEllipse(QPointF(x, middle), r + 0.75, r + 0.75)
-        else:
-            painter.setPen(QPen(colours.accent, 2))
-            painter.setBrush(colours.card)
-            painter.drawEllipse(QPointF(x, middle), r - 0.5, r - 0.5)
+    def x(self, mg_per_l: float) -> float:
+        if self.full <= 0:
+            return self.inset
+        return self.inset + min(1.0, max(0.0, mg_per_l / self.full)) * self.length
+
+    def span(self, low: float, high: float, height: int) -> QRectF:
+        left = self.x(low)
+        return QRectF(left, self.middle - height / 2, max(0.0, self.x(high) - left), height)
+
+
+def _paint_ground(painter: QPainter, row: NutrientRow, scale: _Scale) -> None:
+    colours = theme.colours()
+    thick = theme.px(8)
+    track = QRectF(scale.inset, scale.middle - thick / 2, scale.length if scale.full > 0 else 0, thick)
+    paint.panel(painter, track, colours.track, None, thick / 2)
+    low, high = row.low_mg_per_l or 0.0, row.high_mg_per_l
+    if high is not None:
+        band = scale.span(low, high, theme.px(12) if low > 0 else thick)
+        paint.panel(painter, band, colours.wanted, None, theme.px(3) if low > 0 else thick / 2)
+    elif row.low_mg_per_l is not None:
+        paint.panel(painter, scale.span(low, scale.full, thick), colours.wanted, None, thick / 2)
+    if row.feed_mg_per_l > row.water_mg_per_l:
+        painter.fillRect(scale.span(row.water_mg_per_l, row.feed_mg_per_l, theme.px(2)), colours.added)
+    if scale.x(row.water_mg_per_l) - scale.inset > 1:
+        paint.panel(painter, scale.span(0, row.water_mg_per_l, thick), colours.water, None, thick / 2)
+
+
+def _paint_ticks(painter: QPainter, row: NutrientRow, scale: _Scale) -> None:
+    colours = theme.colours()
+    middle = scale.middle
+    if row.target_mg_per_l is not None:
+        x, reach = scale.x(row.target_mg_per_l), theme.px(10)
+        painter.fillRect(QRectF(x - 1, middle - reach, 2, 2 * reach), colours.target)
+    elif row.high_mg_per_l is not None or row.low_mg_per_l is not None:
+        limit = row.high_mg_per_l if row.high_mg_per_l is not None else row.low_mg_per_l or 0.0
+        pen = QPen(colours.muted, 1.5, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
+        pen.setDashPattern([2, 1.5])
+        painter.setPen(pen)
+        x, reach = scale.x(limit), theme.px(8)
+        painter.drawLine(QPointF(x, middle - reach), QPointF(x, middle + reach))
+
+
+def _paint_marker(painter: QPainter, row: NutrientRow, scale: _Scale) -> None:
+    colours = theme.colours()
+    x, middle, r = scale.x(row.feed_mg_per_l), scale.middle, theme.px(4.5)
+    off = row.verdict in {"short", "over"}
+    painter.setPen(QPen(colours.card, 1.5))
+    painter.setBrush(colours.check if off else colours.accent)
+    if off:
+        up = -1 if row.verdict == "over" else 1
+        points = [QPointF(x - r - 2, middle - up * r), QPointF(x + r + 2, middle - up * r)]
+        painter.drawPolygon(QPolygonF([*points, QPointF(x, middle + up * (r + 1))]))
+    elif row.verdict == "met":
+        painter.drawEllipse(QPointF(x, middle), r + 0.75, r + 0.75)
+    else:
+        painter.setPen(QPen(colours.accent, 2))
+        painter.setBrush(colours.card)
+        painter.drawEllipse(QPointF(x, middle), r - 0.5, r - 0.5)
 
 
 def _full_scale(row: NutrientRow) -> float:

@@ -38,6 +38,8 @@ class Strip(QWidget):
         self.button.set_text(button)
         self.button.setVisible(bool(button))
         self.setVisible(bool(words))
+        self._lay(self.width(), place=True)  # other words in the same place need other room in it
+        self.update()
 
     def height_for(self, width: int) -> int:
         """Return the height needed at a width [px]; none while there is nothing to say."""

@@ -21,6 +21,7 @@ class Stripe(QWidget):
         super().__init__(parent)
         self._striped = False
         self._marked = False
+        self._fields: list[QuantityField] = []
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def place(self, top: int, width: int, height: int, striped: bool) -> None:
@@ -31,12 +32,20 @@ class Stripe(QWidget):
         if striped != self._striped:
             self._striped = striped
             self.update()
+            for field in self._fields:
+                field.update()
 
     def mark(self, marked: bool) -> None:
         """Mark the row at its left edge as one that the last edit changed, or not."""
         if marked != self._marked:
             self._marked = marked
             self.update(0, 0, theme.px(MARK), self.height())
+
+    def hold(self, field: QuantityField) -> QuantityField:
+        """Take in a field, whose corners show the row's ground."""
+        self._fields.append(field)
+        field.lie_on(self.ground)
+        return field
 
     def ground(self) -> QColor:
         """Return the colour the row lies on."""
@@ -55,9 +64,9 @@ class Stripe(QWidget):
         """Paint the row's text, at least where the dirty region is."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.fillRect(event.rect(), self.ground())
-        if self._marked:
+        painter, dirty = QPainter(self), event.rect()
+        painter.fillRect(dirty, self.ground())
+        if self._marked and dirty.left() < theme.px(MARK):
             painter.fillRect(0, theme.px(4), theme.px(MARK), self.height() - 2 * theme.px(4), theme.colours().added)
         painter.translate(-EDGE, 0)
         self.paint_row(painter, event.region().translated(EDGE, 0))
@@ -73,3 +82,7 @@ class Stripe(QWidget):
     def update_cell(self, column: tuple[int, int]) -> None:
         """Have one column painted anew."""
         self.update(column[0] - EDGE, 0, column[1], self.height())
+
+    def update_from(self, first: tuple[int, int], last: tuple[int, int]) -> None:
+        """Have neighbouring columns painted anew."""
+        self.update(first[0] - EDGE, 0, last[0] + last[1] - first[0], self.height())

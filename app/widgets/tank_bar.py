@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
@@ -14,10 +14,11 @@ LIMIT_AT = 0.8
 
 
 class TankBar(QWidget):
-    """Fills up to the mark while a tank stays clear and past it when something settles."""
+    """Fills up to the mark while a tank stays clear and past it when something settles; it lies on a card."""
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._fullness: float | None = None
         self._verdict: Verdict = "clear"
         self._colour = theme.colours().accent
@@ -32,6 +33,7 @@ class TankBar(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         colours = theme.colours()
         painter = QPainter(self)
+        painter.fillRect(self.rect(), colours.card)
         thick = theme.px(8)
         top = (self.height() - thick) / 2
         track = QRectF(0, top, self.width(), thick)

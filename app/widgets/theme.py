@@ -30,6 +30,7 @@ def colours() -> Colours:
     return _current
 
 
+@cache
 def px(designed: float) -> int:
     """Return a length of the 100 % drawing in this window's logical pixels."""
     return round(designed * _factor)
@@ -38,6 +39,7 @@ def px(designed: float) -> int:
 _face = cache(Face)
 
 
+@cache
 def font(designed: float = 13, strong: bool = False) -> Face:
     """Return the window's typeface at this size of the 100 % drawing [px]."""
     return _face(px(designed), strong)
@@ -57,6 +59,8 @@ def apply(app: QApplication) -> None:
     """Give the application its style, typeface and colours, and keep following the system's scheme."""
     global _factor
     _factor = min(1.6, max(1.0, app.font().pointSizeF() / DESIGNED_POINTS))
+    px.cache_clear()
+    font.cache_clear()
     app.setStyle("Fusion")
     for name in FONT_FILES:
         QFontDatabase.addApplicationFontFromData(files("resources.fonts").joinpath(name).read_bytes())

@@ -10,6 +10,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from app.widgets import paint, theme
+from app.widgets.afterwards import afterwards
 from app.widgets.face import Face
 from app.window.headline_words import Figure, forecast, recipe_parts, recipe_title
 from app.wording import editors as edit_words
@@ -68,6 +69,7 @@ class Headline(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._shown = Shown("", (), ())
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.parts = tuple(_Part(self) for _name in PART_EDITORS)
         for name, part in zip(PART_EDITORS, self.parts, strict=True):
             part.setToolTip(edit_words.menu(name)[1])
@@ -80,12 +82,26 @@ class Headline(QWidget):
         shown = Shown("", (), ())
         if recipe is not None:
             shown = Shown(recipe_title(recipe), recipe_parts(recipe, plan), () if plan is None else forecast(plan))
-        if shown != self._shown:
-            self._shown = shown
-            words = [f"{figure.heading[0]}: {figure.number} {figure.unit[0]}" for figure in shown.figures]
-            self.setAccessibleName(", ".join((shown.title, *shown.parts, *words)))
+        if shown == self._shown:
+            return
+        before, self._shown = self._shown, shown
+        afterwards(self, self._tell)
+        same = before.title == shown.title and before.parts == shown.parts
+        if same and len(before.figures) == len(shown.figures) and self.width() >= theme.px(FIGURES_BESIDE_FROM):
+            each = self._figure_width()
+            for number, (old, new) in enumerate(zip(before.figures, shown.figures, strict=True)):
+                if old != new:
+                    self.update(self._figures_left() + number * each, 0, each, theme.px(HEIGHT) - 1)
+        else:
             self._arrange()
             self.update()
+
+    def _tell(self) -> None:
+        words = [f"{figure.heading[0]}: {figure.number} {figure.unit[0]}" for figure in self._shown.figures]
+        self.setAccessibleName(", ".join((self._shown.title, *self._shown.parts, *words)))
+
+    def _figures_left(self) -> int:
+        return self.width() - self._figure_width() * len(self._shown.figures)
 
     def _title_width(self) -> int:
         pad = theme.px(PAD)
@@ -118,17 +134,20 @@ class Headline(QWidget):
         """Return the height the headline needs at this width [px]."""
         return theme.px(HEIGHT if width >= theme.px(FIGURES_BESIDE_FROM) else WRAPPED_HEIGHT)
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
+    def paintEvent(self, event: QPaintEvent) -> None:
         colours, painter = theme.colours(), QPainter(self)
         painter.fillRect(self.rect(), colours.card)
         painter.fillRect(QRectF(0, self.height() - 1, self.width(), 1), colours.line)
         pad = theme.px(PAD)
         if self.width() >= theme.px(FIGURES_BESIDE_FROM):
             each = self._figure_width()
-            left = self.width() - each * len(self._shown.figures)
-            self._paint_title(painter, QRectF(pad, 0, left - 2 * pad, theme.px(HEIGHT)))
+            left, dirty = self._figures_left(), event.rect()
+            if dirty.left() < left:
+                self._paint_title(painter, QRectF(pad, 0, left - 2 * pad, theme.px(HEIGHT)))
             for number, figure in enumerate(self._shown.figures):
-                _paint_figure(painter, QRectF(left + number * each, 0, each - theme.px(8), theme.px(HEIGHT)), figure)
+                place = QRectF(left + number * each, 0, each - theme.px(8), theme.px(HEIGHT))
+                if dirty.left() < place.left() + each and dirty.right() >= place.left():
+                    _paint_figure(painter, place, figure)
         else:
             each = (self.width() - 2 * pad) // 3
             self._paint_title(painter, QRectF(pad, 0, self.width() - 2 * pad, theme.px(HEIGHT)))

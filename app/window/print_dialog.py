@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
@@ -14,6 +15,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QScrollArea,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -21,7 +23,7 @@ from PySide6.QtWidgets import (
 from app.paper.document import PARTS, PartName, document
 from app.paper.job import Job
 from app.paper.pdf_pages import lay_out
-from app.widgets import theme
+from app.widgets import paint, theme
 from app.widgets.choice import Choice
 from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
@@ -34,6 +36,17 @@ if TYPE_CHECKING:
     from app.session.weighing import Weighing
 
 SIDE = 230
+
+
+class _Turn(LinkButton):
+    """Turns a page; grey where there is none."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self.isEnabled():
+            super().paintEvent(event)
+        else:
+            place = QRectF(self.rect()).adjusted(theme.px(6), 0, 0, 0)
+            paint.text(QPainter(self), place, self.text(), theme.font(12.5), theme.colours().muted)
 
 
 class PrintDialog(QDialog):
@@ -79,6 +92,7 @@ class PrintDialog(QDialog):
         side.addWidget(self.told)
         side.addWidget(self.open_link)
         side.addStretch(1)
+        side.addWidget(self.buttons["close"])
         self.view = PageView(self)
         self.view.turned.connect(self._show_page)
         self._lay_out(side)
@@ -125,8 +139,10 @@ class PrintDialog(QDialog):
                 continue
             button = made[kind] = MainButton(self, quiet=kind != "print")
             button.set_text(say.buttons()[kind])
+            button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             button.clicked.connect(self.reject if kind == "close" else partial(self._want, kind))
-            side.addWidget(button)
+            if kind != "close":  # it stands at the bottom
+                side.addWidget(button)
         return made
 
     def _lay_out(self, side: QVBoxLayout) -> None:
@@ -139,7 +155,7 @@ class PrintDialog(QDialog):
         slim(scroll)
         scroll.setWidget(holder)
         scroll.setFixedWidth(max(theme.px(SIDE), holder.sizeHint().width() + theme.px(14)))
-        self._back, self._on = LinkButton(self), LinkButton(self)
+        self._back, self._on = _Turn(self), _Turn(self)
         self._number = QLabel(self)
         self._number.setFont(theme.small())
         turning = QHBoxLayout()

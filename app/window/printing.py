@@ -64,6 +64,7 @@ class Printing:
             self._export(kind, job, self._document(job, PARTS))
 
     def _job(self, made: MadeBatch | None) -> Job | None:
+        from app.paper.bench import on_the_bench
         from app.paper.job import job_for, job_for_batch
         from core.plan import derive, solve
 
@@ -75,7 +76,7 @@ class Printing:
             self._notice.say(say.nothing_planned(), (), TOPIC)
             return None
         blend = solve(recipe)
-        return job_for(recipe, blend, derive(recipe, blend), units)
+        return on_the_bench(job_for(recipe, blend, derive(recipe, blend), units), self._session.weighing.progress)
 
     def _document(self, job: Job, parts: tuple[PartName, ...]) -> Document:
         from app.paper.document import document

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QRect, Qt, Signal
-from PySide6.QtGui import QResizeEvent, QUndoGroup
+from PySide6.QtGui import QResizeEvent, QUndoGroup, QUndoStack
 from PySide6.QtWidgets import QLabel, QStackedWidget, QWidget
+from shiboken6 import isValid
 
 from app.session.session import Session
 from app.surfaces.design import DesignSurface
@@ -44,6 +45,12 @@ OWN_HEAD = frozenset({"feed", "logbook"})
 
 UNPLANNED = frozenset({"logbook"})
 """Surfaces that need no plan to be worked at."""
+
+EDGE = 14
+"""What the surfaces leave free beside their cards, and the cautions below them [px]."""
+
+NARROW, LOW = 1180, 560
+"""Below this width most cautions take two lines; below this height no line is to spare for them [px]."""
 
 FAULT = "plan"
 """What a notice is about that says why there is no plan."""
@@ -104,10 +111,35 @@ class Room(QWidget):
         self._show_surface()
 
     def _undo_in(self, surface: str) -> None:
-        """Have undo and redo act on what the surface shows: the logbook's diary, or the recipe."""
-        if surface == "logbook" and self.session.book.edits not in self.undo.stacks():
-            self.undo.addStack(self.session.book.edits)
-        self.undo.setActiveStack(self.session.book.edits if surface == "logbook" else self.session.edits)
+        """Have undo and redo act on what the surface shows: the logbook's diary, the weighing, or the recipe."""
+        stack = self.session.edits
+        if surface == "logbook":
+            stack = self.session.book.edits
+        elif surface == "weighout":
+            self._watch_weighing()
+            stack = self.session.weighing.edits if self.session.weighing.edits.count() else stack
+        if stack not in self.undo.stacks():
+            self.undo.addStack(stack)
+        self.undo.setActiveStack(stack)
+
+    def _watch_weighing(self) -> None:
+        """Undo at the bench what was done there last: a weight, or the size of the batch."""
+        weighed = self.session.weighing.edits
+        if weighed in self.undo.stacks():
+            return
+        self.undo.addStack(weighed)
+        weighed.indexChanged.connect(self._undo_weighing)
+        self.session.edits.indexChanged.connect(self._undo_edits)
+
+    def _undo_weighing(self) -> None:
+        self._undo_last(self.session.weighing.edits)
+
+    def _undo_edits(self) -> None:
+        self._undo_last(self.session.edits)
+
+    def _undo_last(self, stack: QUndoStack) -> None:
+        if isValid(self._stack) and self.surface() == "weighout":  # a stack empties itself on its way out, too
+            self.undo.setActiveStack(stack if stack.count() else self.session.edits)
 
     def _reservoir(self) -> Reservoir | None:
         """Return the reservoir in view on the logbook's surface."""
@@ -176,10 +208,13 @@ class Room(QWidget):
         self.cautions.setVisible(shown)
         if not shown:
             return 0
-        margin = theme.px(theme.GAP)
-        self._foot = QRect(margin, top, width - 2 * margin, self.height() - top - margin)
+        edge, gap = theme.px(EDGE), theme.px(theme.GAP)
+        narrow = width < theme.px(NARROW) and self.height() > theme.px(LOW)
+        # two sentences of two lines each stand there, with the help of a part of the gap above
+        self.cautions.set_room(3 if narrow else 2, gap - theme.px(2) if narrow else 0)
+        self._foot = QRect(edge, top, width - 2 * edge, self.height() - top - gap)
         self._settle_cautions()
-        return self.cautions.reserved() + margin
+        return self.cautions.reserved() + 2 * gap
 
     def _settle_cautions(self) -> None:
         self.cautions.settle(self._foot)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
@@ -12,11 +14,10 @@ from app.surfaces.design.aim_row import AimColumns, AimRow, aim_columns
 from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
 from app.widgets.change_marks import ChangeMarks
-from app.wording import format_short
 from app.wording import surfaces as say
 from core.plan.records import NutrientRow, Plan
 from core.recipe import RecipeError
-from core.recipe.records import NUTRIENTS, Recipe
+from core.recipe.records import NUTRIENTS, Recipe, Target
 
 ALWAYS_SHOWN = ("N", "NH4-N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo", "Na", "Cl")
 LEAST_ROW, MOST_ROW = 28, 44
@@ -44,13 +45,16 @@ class AimCard(Card):
         """Show the plan."""
         before = self._shown
         lines = {line.nutrient: line for line in plan.rows}
-        self._shown = tuple(name for name in NUTRIENTS if name in lines and _matters(lines[name], recipe))
-        self._marks.tell(self.rows, {name: format_short(line.feed_mg_per_l) for name, line in lines.items()})
+        targets: dict[str, Target] = {target.nutrient: target for target in recipe.aim.targets}
+        asked = {*targets, *(limit.nutrient for limit in recipe.aim.limits)}
+        self._shown = tuple(name for name in NUTRIENTS if name in lines and _matters(lines[name], asked))
+        self._marks.tell(self.rows, {name: self.rows[name].feed_text(line) for name, line in lines.items()})
         for name in self._shown:
-            self.rows[name].show_row(lines[name], changes.target_of(recipe, name))
+            self.rows[name].show_row(lines[name], targets.get(name))
         if self._shown != before:
             for name, row in self.rows.items():
-                row.setVisible(name in self._shown)
+                if row.isHidden() == (name in self._shown):
+                    row.setVisible(name in self._shown)
             self._arrange()
 
     def least_height(self, width: int) -> int:
@@ -142,8 +146,6 @@ class AimCard(Card):
             left = room.left() + max(font.width(words) + theme.px(12), theme.px(55))
 
 
-def _matters(line: NutrientRow, recipe: Recipe) -> bool:
-    asked = line.target_mg_per_l is not None or changes.target_of(recipe, line.nutrient) is not None
-    limited = any(limit.nutrient == line.nutrient for limit in recipe.aim.limits)
+def _matters(line: NutrientRow, asked: Container[str]) -> bool:
     silicon = line.nutrient == "Si" and line.feed_mg_per_l > 0
-    return line.nutrient in ALWAYS_SHOWN or asked or limited or silicon
+    return line.nutrient in ALWAYS_SHOWN or line.target_mg_per_l is not None or line.nutrient in asked or silicon

@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter, QRegion
 from PySide6.QtWidgets import QWidget
 
 from app.widgets import icons, paint, theme
+from app.widgets.afterwards import afterwards
 from app.widgets.card import PAD
 from app.widgets.quantity_field import QuantityField
 from app.widgets.range_bar import RangeBar
@@ -60,9 +61,11 @@ class AimRow(Stripe):
         super().__init__(parent)
         self.nutrient = nutrient
         self.like: Target | None = None
+        self._shown: NutrientRow | None = None
+        self._fed_mg_per_l, self._fed = 0.0, ""
         self._feed = self._verdict = ""
         self._columns = aim_columns(600)
-        self.field = QuantityField(self, concentration_of(nutrient))
+        self.field = self.hold(QuantityField(self, concentration_of(nutrient)))
         self.field.setAccessibleName(say.target_name(nutrient))
         self.field.set_hint(figures.DASH)
         self.bar = RangeBar(self)
@@ -73,18 +76,32 @@ class AimRow(Stripe):
         if not self.field.hasFocus():
             self.like = target
         self.field.set_quantity(None if target is None else target.mg_per_l)
-        feed, verdict = format_short(row.feed_mg_per_l), row.verdict
-        if not self.bar.set_row(row) and (feed, verdict) == (self._feed, self._verdict):
+        if row == self._shown:
             return
-        if feed != self._feed:
-            self.update_cell(self._columns.feed)
-        if verdict != self._verdict:
-            self.update_cell(self._columns.verdict)
-        self._feed, self._verdict = feed, verdict
-        words = say.range_text(row.water_mg_per_l, row.feed_mg_per_l, row.low_mg_per_l, row.high_mg_per_l, row.verdict)
-        self.bar.setAccessibleDescription(words)
-        self.bar.setToolTip(words)
-        self.field.setAccessibleDescription(words)
+        feed, before = self.feed_text(row), self._shown
+        self._shown = row
+        if not self.bar.set_row(row) and before is not None and (feed, row.verdict) == (self._feed, self._verdict):
+            return
+        columns = self._columns
+        self.update_from(columns.bar, columns.feed if row.verdict == self._verdict else columns.verdict)
+        self._feed, self._verdict = feed, row.verdict
+        afterwards(self, self._tell)
+
+    def feed_text(self, row: NutrientRow) -> str:
+        """Return the feed's figure, worded once per value."""
+        if row.feed_mg_per_l != self._fed_mg_per_l or not self._fed:
+            self._fed_mg_per_l, self._fed = row.feed_mg_per_l, format_short(row.feed_mg_per_l)
+        return self._fed
+
+    def _tell(self) -> None:
+        row = self._shown
+        if row is not None:
+            words = say.range_text(
+                row.water_mg_per_l, row.feed_mg_per_l, row.low_mg_per_l, row.high_mg_per_l, row.verdict
+            )
+            self.bar.setAccessibleDescription(words)
+            self.bar.setToolTip(words)
+            self.field.setAccessibleDescription(words)
 
     def arrange(self, columns: AimColumns) -> None:
         """Place the parts in the card's columns."""
@@ -102,6 +119,12 @@ class AimRow(Stripe):
         if self.touches(dirty, columns.word):
             word = say.row_word(self.nutrient)
             paint.text(painter, self.cell(columns.word), word, theme.small(), colours.muted)
+        if self.touches(dirty, columns.bar):
+            painter.setClipRect(columns.bar[0], 0, columns.bar[1], self.height())  # no mark reaches over its end
+            painter.translate(columns.bar[0], 0)
+            self.bar.draw(painter)
+            painter.translate(-columns.bar[0], 0)
+            painter.setClipping(False)
         if self.touches(dirty, columns.feed):
             paint.text(painter, self.cell(columns.feed), self._feed, theme.font(), colours.text, paint.RIGHT)
         if self._verdict and self.touches(dirty, columns.verdict):

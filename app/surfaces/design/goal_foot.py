@@ -48,7 +48,7 @@ class GoalFoot(QWidget):
     def __init__(self, parent: QWidget, session: Session) -> None:
         super().__init__(parent)
         self._session = session
-        self._said = Said("")
+        self._said, self._begun = Said(""), False
         self._recipe: Recipe | None = None
         self._words = QLabel(self)
         self._words.setFont(theme.small())
@@ -112,7 +112,9 @@ class GoalFoot(QWidget):
             self._show(Said(text, briefer, say.leave_out_button(), say.spare_alone(), found.entry_id))
 
     def _show(self, said: Said) -> None:
-        self._said = said
+        if said == self._said and self._begun:
+            return
+        self._said, self._begun = said, True
         self.button.setAccessibleDescription(said.text)
         self.button.setVisible(bool(said.button))
         self._words.setToolTip(said.text)

@@ -38,7 +38,7 @@ class IonsCard(Card):
         if sentence != self._sentence:
             self._sentence = sentence
             self.setAccessibleDescription(sentence)
-            self.update()
+            self.update(self._text_place().toRect())
 
     def least_height(self, width: int) -> int:
         return self._text_top() + SENTENCE_LINES * theme.small().height() + theme.px(FOOT)
@@ -51,7 +51,9 @@ class IonsCard(Card):
         for number, bar in enumerate((self.cations, self.anions)):
             bar.setGeometry(pad, self.body_top + number * (bar.height() + theme.px(BAR_GAP)), width, bar.height())
 
+    def _text_place(self) -> QRectF:
+        pad, top = theme.px(PAD), self._text_top()
+        return QRectF(pad, top, self.width() - 2 * pad, self.height() - top - 1)
+
     def paint_body(self, painter: QPainter) -> None:
-        pad = theme.px(PAD)
-        place = QRectF(pad, self._text_top(), self.width() - 2 * pad, self.height() - self._text_top())
-        paint.paragraph(painter, place, self._sentence, theme.small(), theme.colours().muted)
+        paint.paragraph(painter, self._text_place(), self._sentence, theme.small(), theme.colours().muted)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from typing import NamedTuple
 
 from app.surfaces.design.salt_row import SaltLine
 from app.wording import figures, format_number, format_short, tank_title
 from app.wording import surfaces as say
 from app.wording.phrases import product_parts, weight_text
-from core.plan.records import Amount, Plan
+from core.plan.records import Amount, Plan, TankContent
 from core.recipe.records import Recipe, ShelfEntry
 
 BRINGS_AT_MOST = 3
@@ -24,20 +25,38 @@ def salt_lines(recipe: Recipe, plan: Plan) -> tuple[SaltLine, ...]:
     Within a place they stand as on the shelf, so that no line changes its place because amounts change.
     """
     amounts = {amount.entry_id: amount for amount in plan.amounts}
-    places = {tank.name: number for number, tank in enumerate(plan.tanks)}
+    tanks = _in_tanks(plan)
     several = Counter(entry.salt for entry in recipe.shelf)
     lines = []
     for entry in recipe.shelf:
         grade = (entry.entry_id or "") if several[entry.salt] > 1 else ""
         amount = amounts.get(entry.key)
-        lines.append(_unused(entry, grade) if amount is None else _used(entry, grade, amount, plan, places))
-    return tuple(sorted(lines, key=lambda line: (not line.used, _rank(line))))
+        lines.append(_unused(entry, grade) if amount is None else _used(entry, grade, amount, tanks))
+    first = say.into_water()
+    return tuple(sorted(lines, key=lambda line: (not line.used, _rank(line, first))))
 
 
-def _rank(line: SaltLine) -> int:
+class _InTanks(NamedTuple):
+    """The tanks' numbers and titles by name, and what each product's weighings are."""
+
+    numbers: dict[str, int]
+    titles: dict[str, str]
+    contents: dict[str, list[TankContent]]
+
+
+def _in_tanks(plan: Plan) -> _InTanks:
+    contents: dict[str, list[TankContent]] = {}
+    for tank in plan.tanks:
+        for content in tank.contents:
+            contents.setdefault(content.entry_id, []).append(content)
+    numbers = {tank.name: number for number, tank in enumerate(plan.tanks)}
+    return _InTanks(numbers, {tank.name: tank_title(tank.content) for tank in plan.tanks}, contents)
+
+
+def _rank(line: SaltLine, into_water: str) -> int:
     if line.place_number is not None:
         return line.place_number + 1
-    return 0 if line.place == say.into_water() else 99
+    return 0 if line.place == into_water else 99
 
 
 def _unused(entry: ShelfEntry, grade: str) -> SaltLine:
@@ -48,27 +67,32 @@ def _unused(entry: ShelfEntry, grade: str) -> SaltLine:
     )
 
 
-def _used(entry: ShelfEntry, grade: str, amount: Amount, plan: Plan, places: dict[str, int]) -> SaltLine:
+def _used(entry: ShelfEntry, grade: str, amount: Amount, tanks: _InTanks) -> SaltLine:
     name, kind = product_parts(entry)
-    titles = [tank_title(tank.content) for tank in plan.tanks if tank.name in amount.shares or tank.name == amount.tank]
-    number = places.get(amount.tank or "")
-    place = {"water": say.into_water(), "reservoir": say.into_reservoir()}.get(amount.tank or "", " + ".join(titles))
+    number = tanks.numbers.get(amount.tank or "")
     return SaltLine(
         entry.key,
         name,
         grade or kind,
-        _weight(amount, plan),
+        _weight(amount, tanks.contents.get(amount.entry_id)),
         format_short(amount.mg_per_l),
         entry.exactly_mg_per_l,
-        place,
+        _place(amount, tanks.titles),
         number,
         _brings(amount),
         used=True,
     )
 
 
-def _weight(amount: Amount, plan: Plan) -> str:
-    contents = [content for tank in plan.tanks for content in tank.contents if content.entry_id == amount.entry_id]
+def _place(amount: Amount, titles: dict[str, str]) -> str:
+    if amount.tank == "water":
+        return say.into_water()
+    if amount.tank == "reservoir":
+        return say.into_reservoir()
+    return " + ".join(title for name, title in titles.items() if name in amount.shares or name == amount.tank)
+
+
+def _weight(amount: Amount, contents: list[TankContent] | None) -> str:
     if not contents:
         return "" if amount.ml_per_filling is None else figures.millilitres(format_number(amount.ml_per_filling, 4))
     if all(content.millilitres is not None for content in contents):

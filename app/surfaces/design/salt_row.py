@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.surfaces.tank_marks import place_colour
 from app.widgets import paint, theme
+from app.widgets.afterwards import afterwards
 from app.widgets.card import PAD
 from app.widgets.quantity_field import QuantityField
 from app.widgets.reading import Reader, read_plain
@@ -93,7 +94,7 @@ class SaltRow(Stripe):
         self.product = ""
         self._line: SaltLine | None = None
         self._columns = salt_columns(640)
-        self.field = QuantityField(self, reader, quiet=True)
+        self.field = self.hold(QuantityField(self, reader, quiet=True))
 
     def show_line(self, line: SaltLine) -> None:
         """Show this line."""
@@ -106,11 +107,16 @@ class SaltRow(Stripe):
         self.product = f"{line.name} {line.grade}".strip()
         self.field.set_hint(line.solved)
         self.field.set_strong(fixed)
-        self.field.setAccessibleName(say.amount_name(self.product))
-        self.field.setAccessibleDescription(say.amount_help(fixed, line.solved))
-        words = say.salt_row_text(self.product, line.weight, line.place, line.brings) if line.used else self.product
-        self.setAccessibleName(words)
-        self.setToolTip(words)
+        afterwards(self, self._tell)
+
+    def _tell(self) -> None:
+        line = self._line
+        if line is not None:
+            self.field.setAccessibleName(say.amount_name(self.product))
+            self.field.setAccessibleDescription(say.amount_help(line.fixed_mg_per_l is not None, line.solved))
+            words = say.salt_row_text(self.product, line.weight, line.place, line.brings) if line.used else self.product
+            self.setAccessibleName(words)
+            self.setToolTip(words)
 
     def _update_changes(self, line: SaltLine) -> None:
         """Have painted anew only what differs: while one types that is mostly the weight."""
@@ -120,7 +126,7 @@ class SaltRow(Stripe):
             return
         if old.weight != line.weight:
             self.update_cell(self._columns.weight)
-        if old.brings != line.brings:
+        if old.brings != line.brings and self._columns.brings[1]:
             self.update_cell(self._columns.brings)
 
     def name_width(self) -> int:
@@ -145,16 +151,17 @@ class SaltRow(Stripe):
         line, columns, colours = self._line, self._columns, theme.colours()
         if line is None:
             return
-        first, second = self._lines_of_text()
-        if self.touches(dirty, columns.name):
-            self._paint_name(painter, _cell(columns.name, first), line)
         if self.touches(dirty, columns.weight):
             ink = colours.text if line.used else colours.muted
             weight = self.cell(columns.weight)
             paint.text(painter, weight, line.weight, theme.font(strong=line.used), ink, paint.RIGHT)
         if not columns.one_line:
+            first, second = self._lines_of_text()
+            self._paint_name(painter, _cell(columns.name, first), line)
             self._paint_second_line(painter, _cell(columns.place, second), line)
             return
+        if self.touches(dirty, columns.name):
+            self._paint_name(painter, self.cell(columns.name), line)
         if self.touches(dirty, columns.place):
             self._paint_place(painter, self.cell(columns.place), line)
         if self.touches(dirty, columns.brings):

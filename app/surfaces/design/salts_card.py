@@ -15,6 +15,7 @@ from app.surfaces.design.goal_foot import GoalFoot
 from app.surfaces.design.salt_lines import salt_lines
 from app.surfaces.design.salt_row import SaltColumns, SaltLine, SaltRow, salt_columns
 from app.widgets import paint, theme
+from app.widgets.afterwards import afterwards
 from app.widgets.card import PAD, Card
 from app.widgets.change_marks import ChangeMarks
 from app.widgets.choice import Choice
@@ -54,6 +55,7 @@ class SaltsCard(Card):
         self._used: tuple[str, ...] = ()
         self._unused: tuple[str, ...] = ()
         self._most_used = 0
+        self._goal = ""
         self._name_px = self._place_px = 0
         self.goal = Choice(self, of_goals.goal_name(), of_goals.goals())
         self.goal.chosen.connect(self._set_goal)
@@ -66,8 +68,10 @@ class SaltsCard(Card):
 
     def show_plan(self, recipe: Recipe, plan: Plan) -> None:
         """Show the plan."""
-        self.goal.set_key(recipe.goal)
-        self.goal.setToolTip(of_goals.goal_tip(recipe.goal))
+        if recipe.goal != self._goal:
+            self._goal = recipe.goal
+            self.goal.set_key(recipe.goal)
+            self.goal.setToolTip(of_goals.goal_tip(recipe.goal))
         self.foot.show_plan(recipe, plan)
         before = (self._used, self._unused, self._name_px, self._place_px)
         lines = salt_lines(recipe, plan)
@@ -163,8 +167,9 @@ class SaltsCard(Card):
     def _rearrange(self) -> None:
         shown = self.shown()
         for entry_id, row in self.rows.items():
-            row.setVisible(entry_id in shown)
-        self._order_by_tab()
+            if row.isHidden() == (entry_id in shown):
+                row.setVisible(entry_id in shown)
+        afterwards(self, self._order_by_tab)
         self.unused_link.setVisible(bool(self._unused))
         self.unused_link.set_text(say.unused_line(len(self._unused)))
         self._arrange()

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.surfaces.tank_marks import paint_verdict, place_colour, verdict_text, worst_verdict
 from app.widgets import paint, theme
+from app.widgets.afterwards import afterwards
 from app.widgets.card import PAD, Card
+from app.widgets.stripe import EDGE
 from app.widgets.tank_bar import TankBar
 from app.wording import figures, joined, solid_word, tank_title
 from app.wording import surfaces as say
@@ -27,22 +29,36 @@ class TankGlance(QWidget):
         self._number = number
         self._tank: Tank | None = None
         self._words = ("", "")
+        self._limit = ""
         self.bar = TankBar(self)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def show_tank(self, tank: Tank) -> None:
         """Show this tank."""
+        if tank == self._tank:
+            return
         verdict = worst_verdict(tank)
         self.bar.setVisible(tank.fullness is not None)
         self.bar.set_tank(tank.fullness, verdict, place_colour(self._number))
-        self._tank = tank
-        words = say.tank_bar_text(figures.capital(tank_title(tank.content)), tank.fullness, verdict_text(tank))
-        limit = limit_text(tank)
-        if (words, limit) != self._words:
-            self._words = (words, limit)
-            self.bar.setAccessibleName(words)
-            self.bar.setAccessibleDescription(limit)
-            self.setToolTip(f"{words}. {limit}")
+        before, self._tank = self._tank, tank
+        if before is None or (before.content, _judged(before)) != (tank.content, _judged(tank)):
             self.update()
+        limit = limit_text(tank)
+        if limit != self._limit:
+            self._limit = limit
+            self.update(self._caption().toRect())
+        afterwards(self, self._tell)
+
+    def _tell(self) -> None:
+        tank = self._tank
+        if tank is None:
+            return
+        words = say.tank_bar_text(figures.capital(tank_title(tank.content)), tank.fullness, verdict_text(tank))
+        if (words, self._limit) != self._words:
+            self._words = (words, self._limit)
+            self.bar.setAccessibleName(words)
+            self.bar.setAccessibleDescription(self._limit)
+            self.setToolTip(f"{words}. {self._limit}")
 
     def height_for(self, width: int) -> int:
         """Return the height a tank needs at a width; it does not depend on what is said [px]."""
@@ -50,19 +66,26 @@ class TankGlance(QWidget):
         return theme.px(CAPTION_TOP + CAPTION_GAP) + lines * theme.small().height()
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
-        pad = theme.px(PAD)
+        pad = theme.px(PAD) - EDGE
         self.bar.setGeometry(pad, theme.px(19), self.width() - 2 * pad, self.bar.height())
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        tank = self._tank
+    def _caption(self) -> QRectF:
+        pad, top = theme.px(PAD) - EDGE, theme.px(CAPTION_TOP)
+        return QRectF(pad, top, self.width() - 2 * pad, self.height() - top)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tank, colours, painter, pad = self._tank, theme.colours(), QPainter(self), theme.px(PAD) - EDGE
+        painter.fillRect(self.rect(), colours.card)
         if tank is None:
             return
-        colours, painter, pad = theme.colours(), QPainter(self), theme.px(PAD)
-        line = QRectF(pad, 0, self.width() - 2 * pad, theme.px(18))
-        room = line.adjusted(0, 0, -paint_verdict(painter, line, tank), 0)
-        paint.text(painter, room, figures.capital(tank_title(tank.content)), theme.font(strong=True), colours.text)
-        below = QRectF(pad, theme.px(CAPTION_TOP), line.width(), self.height() - theme.px(CAPTION_TOP))
-        words = limit_text(tank, int(line.width()) if below.height() < 2 * theme.small().height() else 0)
+        below = self._caption()
+        if event.rect().top() < below.top():
+            line = QRectF(pad, 0, self.width() - 2 * pad, theme.px(18))
+            room = line.adjusted(0, 0, -paint_verdict(painter, line, tank), 0)
+            paint.text(painter, room, figures.capital(tank_title(tank.content)), theme.font(strong=True), colours.text)
+        if event.rect().bottom() < below.top():
+            return
+        words = limit_text(tank, int(below.width()) if below.height() < 2 * theme.small().height() else 0)
         paint.paragraph(painter, below, words, theme.small(), colours.muted)
 
 
@@ -96,11 +119,15 @@ class TanksCard(Card):
         top = self.body_top - theme.px(2)
         for glance in self.glances[: self._count]:
             height = glance.height_for(self.width())
-            glance.setGeometry(0, top, self.width(), height)
+            glance.setGeometry(EDGE, top, self.width() - 2 * EDGE, height)
             top += height
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
+
+
+def _judged(tank: Tank) -> tuple[str, str]:
+    return tank.verdict, tank.cold_verdict
 
 
 def limit_text(tank: Tank, width: int = 0) -> str:

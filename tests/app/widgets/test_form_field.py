@@ -146,7 +146,7 @@ def test_compound_text_keeps_the_unit_shown(qtbot: QtBot, make: Make) -> None:
     field = make(PACK)
     qtbot.keyClicks(field, "7 lb 14 oz")
     qtbot.keyClick(field, Qt.Key.Key_Return)
-    assert (field.text(), field.unit) == ("3.57203991375", "kg")
+    assert (field.text(), field.unit) == ("3.57204", "kg")
 
 
 def test_it_sends_on_leaving(qtbot: QtBot, form: QWidget, make: Make) -> None:
@@ -210,3 +210,48 @@ def test_a_blamed_field_keeps_its_text_until_it_is_no_longer_to_blame(qtbot: QtB
     qtbot.keyClicks(field, "x")
     field.blame("")
     assert field.fault()
+
+
+def test_a_unit_nobody_shows_stays_fixed(qtbot: QtBot, form: QWidget, make: Make) -> None:
+    """Where no label follows, the number stays in the label's unit, and a number alone means that unit ever after."""
+    field, other = make(GRAMS, live=False), make(GRAMS)
+    field.setFocus()
+    sent = sent_by(field)
+    qtbot.keyClicks(field, "5 kg")
+    note = form.findChild(FieldNote)
+    assert note is not None
+    assert note.text() == "5 kg = 5000 g"
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert (field.text(), field.unit, sent) == ("5000", "g", [5000.0])
+    field.set_quantity(5000.0)  # as the plan that follows has it
+    assert note.text() == "5 kg = 5000 g"
+    qtbot.keyClicks(field, "6000")
+    assert note.text() == ""
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert (field.text(), sent) == ("6000", [5000.0, 6000.0])
+    qtbot.keyClicks(field, "2 lb")
+    other.setFocus()
+    assert (field.text(), note.text(), sent[-1]) == ("907.185", "", 907.185)
+
+
+def test_the_usual_unit_of_a_field_needs_no_note(qtbot: QtBot, form: QWidget, make: Make) -> None:
+    """A grower of gallons isn't told at every number what it is in litres."""
+    field = make(VOLUME)
+    units: list[str] = []
+    field.unit_changed.connect(units.append)
+    field.set_unit("US gal")
+    qtbot.keyClicks(field, "5")
+    note = form.findChild(FieldNote)
+    assert note is None or note.text() == ""
+    qtbot.keyClicks(field, " imp gal")
+    note = form.findChild(FieldNote)
+    assert note is not None
+    assert note.text() == "5 imp gal = 22.73 L"
+
+
+def test_the_mark_is_still_told_after_what_was_understood(qtbot: QtBot, form: QWidget, make: Make) -> None:
+    field = make(GRAMS)
+    qtbot.keyClicks(field, "1.500 kg")
+    note = form.findChild(FieldNote)
+    assert note is not None
+    assert "1500 kg" in note.text()

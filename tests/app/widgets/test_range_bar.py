@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtGui import QColor
+from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -32,7 +32,11 @@ def bar(dressed: None, qtbot: QtBot) -> Iterator[RangeBar]:
 
 
 def colour_at(bar: RangeBar, share: float, y: int) -> QColor:
-    picture = bar.grab().toImage()
+    picture = QImage(bar.size(), QImage.Format.Format_RGB32)
+    picture.fill(theme.colours().window)
+    painter = QPainter(picture)
+    bar.draw(painter)
+    painter.end()
     inset = theme.px(6)
     return picture.pixelColor(round(inset + share * (bar.width() - 2 * inset)), y)
 
