@@ -116,7 +116,6 @@ class AimTable(QWidget):
         field.setFixedWidth(theme.px(66 if column in COLUMNS else 50))
         field.typed.connect(lambda value: self.typed.emit(nutrient, column, value))
         field.stepped.connect(lambda by: self._step(nutrient, column, by))
-        field.unit_changed.connect(lambda _unit: field.set_unit(measure.unit))
         watch_paste(field, lambda text: self.pasted.emit(text, nutrient))
         self.fields[nutrient, column] = field
         return field

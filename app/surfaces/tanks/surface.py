@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
 from itertools import pairwise
-from typing import NamedTuple
 
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QPalette, QResizeEvent
@@ -15,10 +14,12 @@ from app.session.session import Session
 from app.surfaces.tanks import changes
 from app.surfaces.tanks.content_row import ContentRow
 from app.surfaces.tanks.controls import Controls
+from app.surfaces.tanks.moves import Company, Moves, fellows_of
 from app.surfaces.tanks.tank_card import TankCard
 from app.surfaces.tanks.together_line import TogetherLine
 from app.widgets import theme
 from app.widgets.slim_bar import slim
+from app.wording import salt_name
 from app.wording import surfaces as phrases
 from app.wording import tanks as say
 from core.plan.records import Plan
@@ -26,15 +27,6 @@ from core.recipe.records import Recipe
 
 MARGIN, WHY = 14, 28
 LEAST_CARD, MOST_CARD = 370, 900
-
-
-class Company(NamedTuple):
-    """A salt that was moved to a tank, and the one it was to stand beside."""
-
-    entry_id: str
-    product: str
-    beside: str
-    letter: str
 
 
 class TanksSurface(QWidget):
@@ -46,7 +38,8 @@ class TanksSurface(QWidget):
         self._shown: tuple[Recipe, Plan] | None = None
         self._follow: str | None = None
         self._company: Company | None = None
-        self._brought: dict[str, Company] = {}
+        self._moves = Moves()
+        session.opened.connect(self._forget)
         self._edit = 0
         self._before: Plan | None = None
         self._order: tuple[tuple[str, ...], ...] = ()
@@ -60,7 +53,7 @@ class TanksSurface(QWidget):
         self.controls = Controls(self._page, session)
         self.cards: list[TankCard] = []
         self.together = TogetherLine(self._page)
-        self.together.height_changed.connect(self._arrange)
+        self.together.height_changed.connect(self._show_together)
         self._why = QLabel(say.why_hint(), self)
         self._why.setFont(theme.font(12.5))
         self._why.setForegroundRole(QPalette.ColorRole.PlaceholderText)
@@ -75,7 +68,7 @@ class TanksSurface(QWidget):
         """Show the plan's tanks."""
         came = self._moved_along(plan)
         self._shown = (recipe, plan)
-        self._keep_company(plan)
+        self._keep_company(recipe, plan)
         focused = QApplication.focusWidget()
         if self._follow is None and isinstance(focused, ContentRow):
             self._follow = focused.entry_id
@@ -83,7 +76,7 @@ class TanksSurface(QWidget):
             self.cards.append(TankCard(self._page, len(self.cards), self._connect))
         for number, card in enumerate(self.cards):
             if number < len(plan.tanks):
-                card.show_tank(recipe, plan, plan.tanks[number], came)
+                card.show_tank(recipe, plan, plan.tanks[number], came, self._leader_in(recipe))
             card.setVisible(number < len(plan.tanks))
         self.controls.show_plan(recipe, plan)
         self.together.show_plan(recipe, plan)
@@ -142,37 +135,61 @@ class TanksSurface(QWidget):
         release.triggered.connect(partial(self._pin, row, None))
         return menu
 
+    def _leader_in(self, recipe: Recipe) -> Callable[[str], str]:
+        """The name of the product whose move pinned another along, by that other's entry; nothing for pins of hers."""
+
+        def leader(key: str) -> str:
+            salts = {entry.key: entry.salt for entry in recipe.shelf}
+            found = self._moves.leader(key, recipe.tanks.pins)
+            return salt_name(salts[found]) if found in salts else ""
+
+        return leader
+
     def _move_beside(self, row: ContentRow, card: TankCard, by: int) -> None:
         if self._shown is not None:
-            letter = changes.beside(changes.targets(*self._shown), card.letter, by)
+            letter = changes.beside(changes.targets(*self._shown), self._letter_of(row, card.letter), by)
             if letter is not None:
                 self._pin(row, letter)
 
+    def _letter_of(self, row: ContentRow, shown: str) -> str:
+        """The tank a salt was sent to last, which the tanks in view may not show yet."""
+        recipe = self._session.recipe
+        return shown if recipe is None else recipe.tanks.pins.get(row.entry_id, shown)
+
     def _pin(self, row: ContentRow, letter: str | None, _checked: bool = False) -> None:
-        self._follow = row.entry_id
-        there = next((card.shown for card in self._in_view() if card.letter == letter), ())
-        beside = next((key for key in there if key != row.entry_id), None)
-        self._push(row.entry_id, row.product, {row.entry_id: letter} | self._without_company(row.entry_id))
-        if letter is not None and beside is not None:
-            self._company = Company(row.entry_id, row.product, beside, letter)
-
-    def _without_company(self, entry_id: str) -> dict[str, str | None]:
-        """The pin that was set only to keep this salt company, to be taken off with its own."""
-        company, shown = self._brought.pop(entry_id, None), self._session.recipe
-        kept = company is not None and shown is not None and shown.tanks.pins.get(company.beside) == company.letter
-        return {company.beside: None} if kept and company is not None else {}
-
-    def _keep_company(self, plan: Plan) -> None:
-        """Pin what a moved salt was to stand beside, too, where the tanks would change their letters instead."""
-        company, self._company = self._company, None
-        if company is None:
+        recipe, self._follow, self._company = self._session.recipe, row.entry_id, None
+        if recipe is None or self._shown is None:
             return
-        there = next((tank.contents for tank in plan.tanks if tank.name == company.letter), ())
-        if company.beside not in [content.entry_id for content in there]:
-            pins = {company.entry_id: company.letter, company.beside: company.letter}
-            if self._session.recipe is not None and company.beside not in self._session.recipe.tanks.pins:
-                self._brought[company.entry_id] = company
-            self._push(company.entry_id, company.product, pins)
+        key, product, pins = row.entry_id, row.product, recipe.tanks.pins
+        if letter is None:
+            self._push(key, product, self._moves.release(key, pins))
+            return
+        origin = next((card.letter for card in self._in_view() if card.rows.get(key) is row), letter)
+        wanted, back = self._moves.move(key, self._letter_of(row, origin), letter, pins)
+        there = next((card.shown for card in self._in_view() if card.letter == letter), ())
+        beside = None if back else next((other for other in there if other != key), None)
+        self._push(key, product, wanted)
+        self._company = Company(key, product, letter, fellows_of(self._shown[1], key), beside)
+
+    def _keep_company(self, recipe: Recipe, plan: Plan) -> None:
+        """Pin what a moved salt was to stand beside, too, where the tanks only changed their letters instead."""
+        company, pins = self._company, recipe.tanks.pins
+        if company is None or recipe is not self._session.recipe:
+            return
+        self._company = None
+        there = {content.entry_id for tank in plan.tanks if tank.name == company.letter for content in tank.contents}
+        wanted: dict[str, str | None] = {}
+        if company.entry_id not in there:
+            wanted = {company.entry_id: company.letter}  # taken back, but the tanks are no longer what they were
+        elif company.beside is not None and company.beside not in there and company.still_stands(plan):
+            self._moves.join(company.entry_id, company.beside, company.letter, pins)
+            wanted = {company.beside: company.letter}
+        if wanted:
+            self._push(company.entry_id, company.product, wanted)
+
+    def _forget(self) -> None:
+        self._company = None
+        self._moves.forget()
 
     def _push(self, entry_id: str, product: str, pins: Mapping[str, str | None]) -> None:
         recipe = self._session.recipe
@@ -219,6 +236,14 @@ class TanksSurface(QWidget):
     def _card_at(self, where: QPoint) -> TankCard | None:
         spot = self._page.mapFromGlobal(where)
         return next((card for card in self._in_view() if card.geometry().contains(spot)), None)
+
+    def _show_together(self) -> None:
+        """Make room for the answer, and bring the whole of it into view once it is unfolded."""
+        self._arrange()
+        if self.together.words():
+            end, tall = self.together.geometry().bottom() + theme.px(MARGIN), self._scroll.viewport().height()
+            bar = self._scroll.verticalScrollBar()
+            bar.setValue(max(bar.value(), min(end - tall, self.together.y())))
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()

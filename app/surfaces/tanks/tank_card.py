@@ -39,20 +39,38 @@ class TankCard(Card):
         self.rows: dict[str, ContentRow] = {}
         self.shown: tuple[str, ...] = ()
 
-    def show_tank(self, recipe: Recipe, plan: Plan, tank: Tank, came: Mapping[tuple[str, str], str]) -> None:
-        """Show this tank of the plan; `came`: (letter, entry) of what the last edit moved -> content it came from."""
+    def show_tank(
+        self,
+        recipe: Recipe,
+        plan: Plan,
+        tank: Tank,
+        came: Mapping[tuple[str, str], str],
+        leader: Callable[[str], str],
+    ) -> None:
+        """Show this tank of the plan.
+
+        `came`: (letter, entry) of what the last edit moved -> content it came from. `leader` names the product whose
+        move pinned an entry along, or nothing.
+        """
         self._tank, self.letter = tank, tank.name
         self.set_title(figures.capital(tank_title(tank.content)))
         self.set_aside(figures.tank_volume(tank.volume_l))
         self._poured = say.poured(tank.ml_per_l, _fl_oz(tank.ratio))
         coldest = recipe.tanks.temperature_c if recipe.tanks.coldest_c is None else recipe.tanks.coldest_c
         self.near.show_tank(tank, min(coldest, recipe.tanks.temperature_c), place_colour(self._number))
-        self._show_rows(recipe, plan, tank, came)
+        self._show_rows(recipe, plan, tank, came, leader)
         words = (verdict_text(tank), say.comes_out(tank), say.strongest(tank), say.facts(tank), self.near.words())
         self.setAccessibleDescription(". ".join(word.strip(". ") for word in words if word))
         self.update()
 
-    def _show_rows(self, recipe: Recipe, plan: Plan, tank: Tank, came: Mapping[tuple[str, str], str]) -> None:
+    def _show_rows(
+        self,
+        recipe: Recipe,
+        plan: Plan,
+        tank: Tank,
+        came: Mapping[tuple[str, str], str],
+        leader: Callable[[str], str],
+    ) -> None:
         shares = {amount.entry_id: amount.shares.get(tank.name, 1.0) for amount in plan.amounts}
         lines = content_lines(recipe, tank.contents)
         reasons = tank.reasons or ("",) * len(lines)
@@ -65,7 +83,8 @@ class TankCard(Card):
             key = content.entry_id
             pinned = recipe.tanks.pins.get(key) == tank.name
             source = None if pinned else came.get((tank.name, key))
-            words = say.moved_reason(source, code)
+            led_by = leader(key) if pinned else ""
+            words = say.brought_along(led_by) if led_by else say.moved_reason(source, code)
             row = RowContent(key, line, shares.get(key, 1.0), pinned, words, source is not None)
             self._row(key).show_content(row)
         self.shown = order
@@ -117,16 +136,23 @@ class TankCard(Card):
         paint.text(painter, line, self._poured, theme.font(), colours.text)
         verdict = line.translated(0, each)
         taken = theme.font(12, strong=True).width(verdict_text(tank)) + theme.px(26)
-        words = say.comes_out(tank) or say.strongest(tank)
-        paint.text(painter, verdict.adjusted(0, 0, -taken, 0), words, theme.small(), colours.muted)
+        beside = verdict.adjusted(0, 0, -taken, 0)
+        words = say.comes_out(tank) or _strongest(tank, beside.width())
+        paint.text(painter, beside, words, theme.small(), colours.muted)
         paint_verdict(painter, verdict, tank)
-        below = [say.strongest(tank), say.facts(tank)] if tank.settling else [say.facts(tank)]
+        below = [_strongest(tank, line.width()), say.facts(tank)] if tank.settling else [say.facts(tank)]
         for number, words in enumerate(below, start=1):
             paint.text(painter, verdict.translated(0, number * each), words, theme.small(), colours.muted)
         top = self._rows_top() - theme.px(GAP / 2)
         painter.fillRect(QRectF(pad, top, line.width(), 1), colours.line)
         if self._target:
             paint.focus_ring(painter, QRectF(self.rect()), colours.accent, theme.px(theme.RADIUS))
+
+
+def _strongest(tank: Tank, room: float) -> str:
+    """How strong a tank may be made, with what sets it where there is room for that."""
+    words = say.strongest(tank)
+    return words if theme.small().width(words) <= room else say.strongest(tank, named=False)
 
 
 def _fl_oz(ratio: float) -> float:

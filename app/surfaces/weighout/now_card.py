@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QPalette, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QWidget
 
 from app.surfaces.weighout.bench_sheet import Line
@@ -23,16 +23,21 @@ POURED = Measure("volume", "mL", others=("L", "US fl oz"))
 class NowCard(LaidCard):
     """Product, weight, scale, step and care; the button notes the weight asked for, or the one typed beside it.
 
+    A weight that its scale cannot have shown is asked back first.
+
     Signals
     -------
     weighed : grams that really went in, or None for as many as asked for.
+    height_changed : it needs another height.
     """
 
     weighed = Signal(object)
+    height_changed = Signal()
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent, "")
         self._line: Line | None = None
+        self._asked: float | None = None
         self.name = Text(self, 17, strong=True)
         self.weight = Text(self, 44, strong=True)
         self.scale = Text(self, 14, role="muted")
@@ -40,6 +45,7 @@ class NowCard(LaidCard):
         self.remark = Text(self, 12.5, role="muted")
         self.sentence = Text(self, 13.5)
         self.care = Text(self, 12.5, role="check")
+        self.question = Text(self, 13.5, strong=True, role="stop")
         for part in (self.name, self.weight, self.scale, self.goes, self.remark):
             self.column.addWidget(part)
         self.buttons = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -47,13 +53,13 @@ class NowCard(LaidCard):
         self.button = MainButton(self)
         self.button.clicked.connect(self._note)
         self.other = _Other(self)
-        self.other.field.textEdited.connect(lambda _text: self._show_button())
+        self.other.field.textChanged.connect(self._retyped)
         self.other.field.returnPressed.connect(self._note)
         self.buttons.addWidget(self.button)
         self.buttons.addWidget(self.other)
         self.buttons.addStretch(1)
         self.column.addLayout(self.buttons)
-        for part in (self.sentence, self.care):
+        for part in (self.question, self.sentence, self.care):
             self.column.addWidget(part)
 
     def show_line(self, line: Line | None, progress: str, sentence: str, *, all_done: bool) -> None:
@@ -82,15 +88,29 @@ class NowCard(LaidCard):
         """Return what is shown."""
         return self._line
 
+    def _retyped(self, _text: str) -> None:
+        """Typed, or taken back by Escape: the button names another weight, and what was asked back is settled."""
+        self._ask("")
+        self._show_button()
+
+    def _ask(self, question: str) -> None:
+        self._asked = None
+        if question != self.question.accessibleName() or self.question.isHidden() == bool(question):
+            self.question.say(question)
+            self.height_changed.emit()
+
     def _show_button(self) -> None:
         line, field = self._line, self.other.field
         if line is None:
             return
-        typed = field.text().strip()
-        words = f"{typed} {field.unit}" if typed and typed.replace(".", "").replace(",", "").isdigit() else typed
         button = say.weighed_button if line.item.millilitres is None else say.poured_button
-        self.button.set_text(button(words or line.weight))
+        self.button.set_text(button(self._weight_typed() or line.weight))
         self.button.setEnabled(not field.fault())
+
+    def _weight_typed(self) -> str:
+        field = self.other.field
+        typed = field.text().strip()
+        return f"{typed} {field.unit}" if typed and typed.replace(".", "").replace(",", "").isdigit() else typed
 
     def _note(self) -> None:
         field = self.other.field
@@ -98,7 +118,18 @@ class NowCard(LaidCard):
             return
         typed = field.quantity()
         poured = self._line.item.millilitres is not None and typed is not None
+        if typed is not None and typed != self._asked and _is_over(self._line, typed):
+            self._ask(_over_words(self._line, self._weight_typed()))
+            self._asked = typed
+            return
         self.weighed.emit(grams_of(self._line.item, typed) if poured and typed is not None else typed)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self._asked is not None:
+            self.other.field.set_quantity(None)  # it was not that
+            self.other.field.clear()
+        else:
+            super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -115,6 +146,22 @@ class NowCard(LaidCard):
         wanted = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
         if wanted != self.buttons.direction():
             self.buttons.setDirection(wanted)
+
+
+def _is_over(line: Line, grams: float) -> bool:
+    """Return whether a weight is more than its scale can have shown, in as many goes as it was to be weighed in."""
+    item = line.item
+    if item.capacity_g is None or item.millilitres is not None:
+        return False
+    return grams > item.capacity_g * len(item.loads_g)
+
+
+def _over_words(line: Line, weight: str) -> str:
+    from app.paper.amounts import capacity  # paper is loaded by what is shown here already
+
+    return say.over_the_scale(
+        weight, capacity(line.item.capacity_g or 0.0, in_ounces=line.in_ounces), len(line.item.loads_g)
+    )
 
 
 def _key(line: Line | None) -> tuple[object, ...]:

@@ -105,6 +105,7 @@ class WeighoutSurface(QWidget):
         book.changed.connect(lambda: self.mixed.show_batches(book.logbook.batches))
         self._session.opened.connect(self._forget)
         self.now.weighed.connect(self._weighed)
+        self.now.height_changed.connect(self._arrange)
         self.changed.accepted.connect(lambda: weighing.note(agreed(weighing.progress, self._items())))
         self.repair.accepted.connect(self._mend)
         self.kept.accepted.connect(self._print_made)
@@ -324,7 +325,7 @@ class WeighoutSurface(QWidget):
     def _arrange(self) -> None:
         self._scroll.setGeometry(0, 0, self.width(), self.height())
         margin, gap = theme.px(MARGIN), theme.px(theme.GAP)
-        inner = self._scroll.viewport().width() - 2 * margin
+        inner = self.width() - 2 * margin  # the scroll bar's room is in the margin, whether there is one or not
         if inner <= 0:
             return
         top = margin

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 from msgspec import structs
@@ -11,45 +10,14 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.session.demo import demo_recipe
-from app.session.planning import Planner, solve
-from app.session.session import Session
 from app.surfaces.tanks import TanksSurface
 from app.surfaces.tanks.content_row import ContentRow
 from app.window.frame import MainWindow
 from core.recipe.records import Recipe
-from tests.app.conftest import Clock, put_away, settle
+from tests.app.conftest import settle
 
 Settle = Callable[[MainWindow], None]
 MOVE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
-
-
-@pytest.fixture
-def real(
-    dressed: None, clock: Clock, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> Iterator[MainWindow]:
-    """A shown window on the demo, planned by the engine itself."""
-    from app.session import state
-
-    monkeypatch.setattr(state, "state_file", lambda: tmp_path / "window.json")
-    window = MainWindow()
-    window.furnish(Session(Planner(make=solve, warm=lambda: None), clock))
-    window.resize(1366, 768)
-    window.room.session.start(demo_recipe())
-    window.show()
-    window.activateWindow()
-    settle(window)
-    window.go_to("tanks")
-    QApplication.processEvents()
-    yield window
-    put_away(window)
-
-
-@pytest.fixture
-def tanks(real: MainWindow) -> TanksSurface:
-    surface = real.room.surfaces["tanks"]
-    assert isinstance(surface, TanksSurface)
-    return surface
 
 
 def recipe_of(window: MainWindow) -> Recipe:
@@ -173,7 +141,7 @@ def test_a_salt_moves_by_shortcut_and_keeps_the_keyboard(qtbot: QtBot, real: Mai
     moved = row_of(tanks, "potassium-nitrate")
     assert moved.hasFocus()
     assert "pinned here" in moved.accessibleName()
-    assert "Pinned here by you" in tanks.why()
+    assert "Pinned here; everything else" in tanks.why()
     qtbot.keyClick(moved, Qt.Key.Key_Delete)
     settle(real)
     assert recipe_of(real).tanks.pins == {}
@@ -320,6 +288,8 @@ def test_one_tank_for_all_is_worked_out_when_asked(qtbot: QtBot, real: MainWindo
     assert tanks.together.words() == ""
     qtbot.keyClick(tanks.together.link, Qt.Key.Key_Space)
     assert "kg of calcium sulfate would lie on the floor" in tanks.together.words()
+    seen = tanks._scroll.viewport().rect().translated(0, tanks._scroll.verticalScrollBar().value())
+    assert seen.contains(tanks.together.geometry())  # the whole of the answer is in view
     before = tanks.together.words()
     push_tanks(real, ratio=50.0)
     assert tanks.together.words() != before

@@ -2,56 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 from msgspec import structs
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
-from app.session import clock as our_clock
 from app.session.demo import demo_recipe
-from app.session.planning import Planner, solve
-from app.session.session import Session
-from app.window.frame import MainWindow
 from core.logbook.progress import Progress
-from core.plan.records import Plan
 from core.recipe.records import Scale
-from tests.app.conftest import Clock, put_away, settle
 from tests.app.surfaces.weighout_bench import DATE, AtTheBench
 
 KNO3, SULFATE, CALCIUM = "potassium-nitrate", "potassium-sulfate", "calcium-nitrate-greenhouse"
-
-
-@pytest.fixture(scope="module")
-def plan() -> Plan:
-    """The demo's plan; by the time it is there the engine is loaded."""
-    return solve(demo_recipe())
-
-
-@pytest.fixture
-def bench(
-    plan: Plan, dressed: None, clock: Clock, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> Iterator[AtTheBench]:
-    from app.session import book, state
-
-    monkeypatch.setattr(state, "state_file", lambda: tmp_path / "window.json")
-    monkeypatch.setattr(book, "own_logbook", lambda: tmp_path / "logbook.saltwright-log")
-    monkeypatch.setattr(our_clock, "now_text", lambda: f"{DATE}T09:05")
-    window = MainWindow()
-    window.furnish(Session(Planner(make=solve, warm=lambda: None), clock))
-    window.resize(1366, 768)
-    window.room.session.start(demo_recipe(), plan=plan)
-    window.show()
-    window.activateWindow()
-    settle(window)
-    window.go_to("weighout")
-    at = AtTheBench(window)
-    at.wait()
-    yield at
-    put_away(window)
 
 
 def press(qtbot: QtBot, key: Qt.Key) -> None:
