@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from math import inf
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from app.headless.output import BadInput, only_our_answer, visible, write
@@ -18,10 +19,9 @@ if TYPE_CHECKING:
 
 
 MOST = {
-    "--volume": (1e7, "L"), "--after-pouring": (1e7, "L"), "--target": (100.0, "mS/cm"), "--now": (100.0, "mS/cm"),
-    "--reads": (100.0, "mS/cm"), "--water-ec": (100.0, "mS/cm"), "--factor": (10.0, ""),
+    "--volume": (1e7, "L"), "--after-pouring": (1e7, "L"), "--factor": (10.0, ""),
 }  # fmt: skip
-"""The most of each that is no slip: as in the logbook and in a recipe."""
+"""The most of each that is no slip: as in the logbook and in a recipe; of an EC the meter knows."""
 
 
 class Wanted(NamedTuple):
@@ -94,12 +94,16 @@ def _system(volume: str) -> System:
 
 
 def _quantity(text: str, kind: Any, unit: str, option: str, us_units: bool | None = None) -> Any:
+    from core.bench.meter import NoSuchReading, check_reading
     from core.units import UnitError, read_quantity
 
     try:
-        return read_quantity(text, kind, unit, us_units=us_units)
-    except UnitError as error:
+        read = read_quantity(text, kind, unit, us_units=us_units)
+        if kind == "ec":
+            check_reading(read.value, read.unit)
+    except (UnitError, NoSuchReading) as error:
         raise BadInput(f"{option}: {error}") from None
+    return read
 
 
 def _meter(wanted: Wanted) -> Meter:
@@ -151,7 +155,7 @@ def _asked(wanted: Wanted, meter: Meter, system: System) -> tuple[Asked, tuple[D
 def _positive(value: float, option: str, *, zero: bool = False) -> float:
     if not (value > 0.0 or (zero and value == 0.0)):
         raise BadInput(f"{option} must be above zero")
-    most, unit = MOST[option]
+    most, unit = MOST.get(option, (inf, ""))
     if value > most:
         raise BadInput(f"{option} is {value:.3g}, above {most:g} {unit}".rstrip() + "; correct the number or its unit")
     return value

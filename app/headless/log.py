@@ -189,7 +189,7 @@ def _entry(logbook: Logbook, reservoir: Reservoir, wanted: Wanted) -> Entry:
         fields["hco3_mg_per_l"] = _content("HCO3", wanted.hco3, "--hco3")
     analysis = {name: _content(name, text, "--analysis") for name, text in _split("--analysis", wanted.analysis)}
     entry = Entry(
-        at=(wanted.at or now_text()).strip().replace(" ", "T", 1),
+        at=_moment(wanted.at or now_text()),
         fresh=wanted.fresh,
         batch_id=_batch(logbook, reservoir, wanted) if parts or acid else "",
         parts_ml=parts,
@@ -202,6 +202,15 @@ def _entry(logbook: Logbook, reservoir: Reservoir, wanted: Wanted) -> Entry:
     if entry == Entry(at=entry.at):
         raise BadInput("there is nothing to add; give a level, a reading, what was poured or a note")
     return entry
+
+
+def _moment(text: str) -> str:
+    from core.units import UnitError, read_moment
+
+    try:
+        return read_moment(text)
+    except UnitError as error:
+        raise BadInput(f"--at: {error}") from None
 
 
 def _batch(logbook: Logbook, reservoir: Reservoir, wanted: Wanted) -> str:
@@ -228,10 +237,14 @@ def _split(option: str, given: tuple[str, ...]) -> list[tuple[str, str]]:
 
 
 def _quantity(text: str, kind: Any, unit: str, option: str, of: str | None = None) -> float:
+    from core.bench.meter import check_reading
     from core.units import read_quantity
 
     try:
-        return float(f"{read_quantity(text, kind, unit, of=of).value:.12g}")
+        read = read_quantity(text, kind, unit, of=of)
+        if kind == "ec":
+            check_reading(read.value, read.unit)
+        return float(f"{read.value:.12g}")
     except ValueError as error:
         raise BadInput(f"{option}: {error}") from None
 

@@ -64,7 +64,7 @@ def _overview(logbook: Logbook) -> list[str]:
 
 
 def _diary(logbook: Logbook, reservoir: Reservoir) -> list[str]:
-    told, tanks = _foretold(logbook, reservoir), _tanks(logbook, reservoir)
+    told, tanks = _from_the_last(logbook, reservoir), _tanks(logbook, reservoir)
     rows = [[say.column(name) for name in COLUMNS]]
     rows += [_row(entry, one, logbook, tanks) for entry, one in zip(reservoir.entries, told, strict=True)]
     doubts = [
@@ -75,8 +75,15 @@ def _diary(logbook: Logbook, reservoir: Reservoir) -> list[str]:
     return [reservoir.name, "", *aligned(rows, RIGHT), *(["", *doubts] if doubts else [])]
 
 
-def _foretold(logbook: Logbook, reservoir: Reservoir) -> tuple[Foretold, ...]:
-    """What was foretold, with what the crop takes as its last balance tells it."""
+def _from_the_last(logbook: Logbook, reservoir: Reservoir) -> tuple[Foretold, ...]:
+    """What is foretold from the reading before by water and salts alone, as the search for a cause has it."""
+    from core.logbook.forecast import forecast
+
+    return forecast(logbook, reservoir)
+
+
+def _balance(logbook: Logbook, reservoir: Reservoir) -> tuple[Foretold, ...]:
+    """The balance since the filling, with what the crop takes as its last two reports tell it."""
     from core.logbook.forecast import forecast
     from core.logbook.uptake import learned_uptake
 
@@ -173,16 +180,18 @@ def _entries_json(logbook: Logbook, reservoir: Reservoir) -> list[dict[str, Any]
                 "volume_l": one.move.after_l,
                 "used_l": one.move.used_l,
                 "ec_ms_per_cm": one.ec_ms_per_cm,
-                "step_ec_ms_per_cm": one.step_ec_ms_per_cm,
+                "step_ec_ms_per_cm": last.step_ec_ms_per_cm,
                 "ph": one.ph,
                 "ph_aired": one.ph_aired,
                 "mg_per_l": one.mg_per_l,
                 "residual_percent": one.residual_percent,
-                "step_residual_percent": one.step_residual_percent,
+                "step_residual_percent": last.step_residual_percent,
                 "doubts": list(one.doubts),
             },
         }
-        for entry, one in zip(reservoir.entries, _foretold(logbook, reservoir), strict=True)
+        for entry, one, last in zip(
+            reservoir.entries, _balance(logbook, reservoir), _from_the_last(logbook, reservoir), strict=True
+        )
     ]
 
 

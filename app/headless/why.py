@@ -70,7 +70,7 @@ def why_text(found: Why, currency: str) -> str:
     misses = []
     for reason in found.reasons:
         misses += [words.reason_text(reason), *(f"  {words.cause_text(cause)}" for cause in reason.causes)]
-    prices = [words.price_text(price, currency) for price in found.prices[:SHOWN]]
+    prices = [words.price_text(price, currency) for price in found.prices if words.is_told(price)][:SHOWN]
     unused = [words.unused_text(unused, currency) for unused in found.unused[:SHOWN]]
     sections = (
         misses or [_("Every target is in its range.")],

@@ -9,8 +9,7 @@ from app.paper.blocks import Box
 from app.paper.job import OUTSIDE, Job
 from app.wording import format_number, joined, safety, tank_title
 from app.wording import paper as say
-from app.wording.words import catalog_words
-from core.catalog import Salt, hazard
+from core.catalog import hazard
 from core.plan.records import Amount
 from core.units.factors import US_FL_OZ_L
 
@@ -18,11 +17,12 @@ PER_L = 1000.0
 """Litres of feed an acid's dose is told for."""
 
 
-def acid_boxes(job: Job) -> tuple[Box, ...]:
-    """Return one box per place acid goes to."""
-    boxes = [_box(job, place, acid_doses(job, place), job.outside(place)) for place in OUTSIDE if job.outside(place)]
+def acid_boxes(job: Job, places: tuple[str, ...] = (*OUTSIDE, "tank")) -> tuple[Box, ...]:
+    """Return one box per place acid goes to, of these places."""
+    outside = [place for place in OUTSIDE if place in places and job.outside(place)]
+    boxes = [_box(job, place, acid_doses(job, place), job.outside(place)) for place in outside]
     held = [amount for amount in job.plan.amounts if amount.shares and job.is_acid(amount.entry_id)]
-    if held:
+    if held and "tank" in places:
         boxes.append(_box(job, "tank", [_in_tank(job, amount) for amount in held], ()))
     return tuple(boxes)
 
@@ -35,18 +35,7 @@ def acid_doses(job: Job, place: str) -> list[str]:
 def wear(entry_ids: Iterable[str], job: Job) -> str:
     """Return what to wear for some products, each thing once; "" where nothing is known."""
     salts = [job.sources[key].salt for key in entry_ids]
-    return things_to_wear([salt for salt in salts if salt is not None])
-
-
-def things_to_wear(salts: Iterable[Salt | str]) -> str:
-    """Return what to wear for catalog products, each thing once; "" where nothing is known."""
-    known = [hazard(salt) for salt in salts]
-    things = dict.fromkeys(item.text for one in known if one is not None for item in one.wear)
-    if {"goggles", "gloves"} <= things.keys():
-        things.pop("goggles and gloves against dust", None)
-    if "face shield and goggles" in things:
-        things.pop("goggles", None)
-    return ", ".join(map(catalog_words, things))
+    return safety.things_to_wear([salt for salt in salts if salt is not None])
 
 
 def _dose(job: Job, amount: Amount) -> tuple[str, str]:

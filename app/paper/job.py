@@ -31,13 +31,17 @@ OUTSIDE = ("water", "reservoir")
 
 @dataclass(frozen=True)
 class Job:
-    """One printing; frozen, so that every page tells of the same plan. `made`: of a batch that was mixed from it."""
+    """One printing; frozen, so that every page tells of the same plan.
+
+    `made`: of a batch that was mixed from it. `bench`: what is otherwise at the bench than in this plan, in words.
+    """
 
     recipe: Recipe
     blend: Blend
     plan: Plan
     style: Style
     made: MadeBatch | None = None
+    bench: tuple[str, ...] = ()
 
     @cached_property
     def title(self) -> str:

@@ -60,6 +60,7 @@ class Text:
     def __init__(self, text: str, width: float, points: float, *, strong: bool = False, align: Align = "left") -> None:
         self.x = self.y = 0.0
         self.turned = False
+        self.points = points
         self._layout = _broken(text, width, font(points, strong=strong), align)
         last = self._layout.lineAt(self._layout.lineCount() - 1)
         self.height = last.y() + last.height()

@@ -26,8 +26,9 @@ from app.paper.pdf_marks import Align, Frame, Mark, Rule, Text, pt, width_of
 from app.paper.text import shown, unbroken
 from app.wording import paper as say
 
-WEIGHT_POINTS, SCALE_POINTS = 20.0, 9.5
-LINE_POINTS = {"normal": 11.5, "strong": 12.0, "small": 9.5}
+WEIGHT_POINTS, DOSE_POINTS, SCALE_POINTS = 22.0, 13.5, 10.0
+LINE_POINTS = {"normal": 11.5, "strong": 12.0, "small": 10.0}
+"""Sizes for whoever reads at the bench with glasses: nothing under 8 points, what is weighed and dosed the largest."""
 
 
 @dataclass(frozen=True)
@@ -147,8 +148,8 @@ class Pieces:
         room = self.width - half - pad
         beside = [
             self.text(head.volume, room, 11.5, align="right"),
-            self.text(head.dose, room, 11.5, strong=True, align="right"),
-            self.text(head.also, room, 9.5, align="right"),
+            self.text(head.dose, room, DOSE_POINTS, strong=True, align="right"),
+            self.text(head.also, room, SCALE_POINTS, align="right"),
         ]
         height = max(title.height, sum(text.height for text in beside)) + pt(16.0)
         marks: list[Mark] = [title.at(pad, (height - title.height) / 2)]
@@ -191,7 +192,7 @@ class Pieces:
 
     def _go(self, number: int, weight: str, row: WeightRow, right: float, weight_width: float) -> Piece:
         name = self.text(say.go_of(number, len(row.goes)), pt(150.0), 11.0)
-        load = self.text(weight, weight_width, 15.0, strong=True, align="right")
+        load = self.text(weight, weight_width, 16.0, strong=True, align="right")
         height = load.height + pt(9.0)
         marks = (*_stacked([name], pt(30.0), height), *_stacked([load], right - weight_width, height))
         last = number == len(row.goes)

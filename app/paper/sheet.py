@@ -14,6 +14,9 @@ from core.bench.bottles import BottleFor
 from core.logbook.worklist import bottles_of, contents_in_order, fits_scale, loads_of, measured_out
 from core.plan.records import Caution, Tank, TankContent
 
+FIRST, LAST = ("water",), ("reservoir", "tank")
+"""Places of acid whose boxes stand before the tanks, and after them: the order in which it is poured."""
+
 IN_THE_BOX = frozenset({"acid-handling", "acid-first", "scale-trace"})
 """Cautions the sheet tells in boxes of their own."""
 
@@ -25,10 +28,11 @@ def sheet(job: Job) -> Part:
     head += [Line(say.wear(things), "small")] if things else []
     bottles = bottles_of(job.blend, job.plan)
     tanks = [_tank(job, tank, bottles.get(tank.name, {})) for tank in job.plan.tanks]
-    end: list[Block | Together] = [*acid_boxes(job), Together(tuple(_closing(job)))]
-    if not tanks and not acid_boxes(job):
+    first, last = acid_boxes(job, FIRST), acid_boxes(job, LAST)
+    end: list[Block | Together] = [*last, Together(tuple(_closing(job)))]
+    if not tanks and not first and not last:
         end = [Line(say.nothing_to_weigh(), "strong")]
-    return Part("sheet", say.weigh_out_title(job.title), (*head, *_warnings(job), *tanks, *end))
+    return Part("sheet", say.weigh_out_title(job.title), (*head, *_bench(job), *_warnings(job), *first, *tanks, *end))
 
 
 Numbered = tuple[int, BottleFor]
@@ -140,6 +144,11 @@ def bottle_box(job: Job, number: int, bottle: BottleFor) -> Box:
         say.bottle_use(job.style.millilitres(plan.aliquot_ml), joined(names), plan.times),
     ]
     return Box(say.bottle_title(number), tuple(lines if plan.good_enough else [*lines, say.bottle_not_enough()]))
+
+
+def _bench(job: Job) -> list[Box]:
+    """What is in already or wanted otherwise than in the rows below, which are the plan's."""
+    return [Box(say.bench_title(), job.bench, loud=True)] if job.bench else []
 
 
 def _warnings(job: Job) -> list[Box]:

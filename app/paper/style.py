@@ -1,7 +1,7 @@
 """How the HTML looks, on the screen and printed: black on white, large enough for a bench."""
 
 STYLE = """\
-@page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font: 9pt sans-serif; } }
+@page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font: 10pt sans-serif; } }
 * { box-sizing: border-box; }
 body { margin: 0 auto; max-width: 190mm; padding: 6mm; color: #000; background: #fff; overflow-wrap: break-word;
   font: 12pt/1.35 Inter, "Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
@@ -17,18 +17,19 @@ p { margin: 0 0 1.5mm; }
   padding: 3mm 4mm; margin: 7mm 0 2mm; break-after: avoid; }
 .tank h2 { font-size: 26pt; line-height: 1.1; margin: 0; }
 .tank p { margin: 0; text-align: right; font-size: 11pt; white-space: nowrap; }
+.tank b { font-size: 13.5pt; }
 table { border-collapse: collapse; width: 100%; }
 .weights td { border-bottom: 1pt solid #999; padding: 1.2mm 2mm; vertical-align: middle; }
 .weights td:first-child { width: 12mm; padding-left: 0; }
 .tick { display: block; width: 6.5mm; height: 6.5mm; border: 1.5pt solid #000; }
 .name { font-size: 13.5pt; width: 45%; }
 .name small { display: block; font-size: 10pt; }
-.weight { font-size: 20pt; font-weight: 700; text-align: right; white-space: nowrap; }
+.weight { font-size: 22pt; font-weight: 700; text-align: right; white-space: nowrap; }
 .scale { font-size: 10pt; white-space: nowrap; }
 .was { font-size: 10pt; white-space: nowrap; }
 .blank { display: inline-block; min-width: 16mm; border-bottom: 0.8pt solid #000; }
 .go .name { padding-left: 8mm; font-size: 11pt; }
-.go .weight { font-size: 15pt; }
+.go .weight { font-size: 16pt; }
 ol { padding-left: 8mm; margin: 3mm 0; font-size: 12.5pt; }
 ol li::marker { font-weight: 700; }
 ul { padding-left: 5mm; margin: 0; font-size: 10pt; }

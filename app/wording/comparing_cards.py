@@ -186,12 +186,14 @@ def adapt_tanks_words() -> str:
     return _("The tanks are dosed unequally, and as few salts are added as bring every target into its range.")
 
 
-def adapt_chosen(crop: str, water: str, *, tanks: bool) -> str:
-    """Return what has been chosen so far."""
-    parts = [_("for {crop}").format(crop=crop)] if crop else []
-    parts += [_("in {water}").format(water=water)] if water else []
-    parts += [_("from the tanks already mixed")] if tanks else []
-    return _("Chosen: {what}.").format(what=joined(parts)) if parts else _("Nothing chosen yet.")
+def adapt_chosen(what: str) -> str:
+    """Return what was chosen, right below the search it was found with."""
+    return _("Chosen: {what}").format(what=what) if what else ""
+
+
+def adapt_nothing() -> str:
+    """Return that there is nothing to make a recipe for yet."""
+    return _("Nothing chosen yet.")
 
 
 def adapt_make() -> str:

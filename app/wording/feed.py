@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.wording import figures
+from app.wording import figures, paper
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.numbers import format_decimals, format_number, format_short
 from app.wording.phrases import product_name
+from app.wording.safety import things_to_wear
 from app.wording.words import joined, salt_in_sentence, tank_title
 
 if TYPE_CHECKING:
@@ -130,9 +131,9 @@ def reading(ec: float, meter: Meter) -> str:
 
 
 def reading_and_ec(ec: float, meter: Meter) -> str:
-    """Return what a meter shows, and the EC at 25 °C where that is not the same: "910 ppm (700), 1.30 mS/cm"."""
+    """Return what a meter shows, and the EC at 25 °C where that says something else: "910 ppm (700), 1.30 mS/cm"."""
     shown = reading(ec, meter)
-    if meter.unit == "mS/cm" and meter.compensates:
+    if meter.unit in ("mS/cm", "µS/cm") and meter.compensates:
         return shown
     return _("{shown}, {ec}").format(shown=shown, ec=ms_per_cm(ec))
 
@@ -212,7 +213,8 @@ def coming_text(step: Step, system: System, meter: Meter) -> str:
         return _("about {amounts}").format(amounts=pours_text(step.pours, system))
     if step.drop is not None:
         said = _("about {amount} of {product} each time") if step.of > 1 else _("about {amount} of {product}")
-        return said.format(amount=amount(step.drop, system), product=product_within(step.drop))
+        told = said.format(amount=amount(step.drop, system), product=product_within(step.drop))
+        return " ".join(filter(None, (f"{told}." if (worn := wear(step.drop.salt)) else told, worn)))
     if step.water_l is not None:
         return _("about {volume}").format(volume=volume(step.water_l, system))
     if step.kind == "read" and step.expected_ms_per_cm is not None:
@@ -318,8 +320,14 @@ def remark(one: Remark) -> str:
     return _(REMARKS[one.code]).format(**words)
 
 
-def acid_care(salt: str) -> str:
-    """Return what to mind with an acid or base in hand, shortest first."""
-    return _("{product}: always the chemical into the water, slowly, stirring; never the other way.").format(
-        product=figures.capital(salt_in_sentence(salt))
-    )
+def acid_care(*salts: str) -> str:
+    """Return what to wear and what to mind with acids or bases in hand, the first thing to do first."""
+    rule = _("{product}: always the chemical into the water, slowly, stirring; never the other way.")
+    rules = [rule.format(product=figures.capital(salt_in_sentence(salt))) for salt in salts]
+    return " ".join(filter(None, (wear(*salts), *rules)))
+
+
+def wear(*salts: str) -> str:
+    """Return what to wear for acids or bases; "" where nothing is known."""
+    things = things_to_wear(salts)
+    return paper.acid_wear(things) if things else ""

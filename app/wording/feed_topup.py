@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from app.wording import feed, figures
 from app.wording.language import gettext as _
 from app.wording.language import marked
-from app.wording.numbers import format_decimals, format_number, format_short
+from app.wording.numbers import format_number, format_short
 from app.wording.words import catalog_words, joined, nutrient_word
 
 if TYPE_CHECKING:
@@ -100,7 +100,7 @@ def option_water(option: Option, system: System) -> str:
 
 def option_after(option: Option, meter: Meter) -> str:
     """Return the EC after it."""
-    return _("then {reading}").format(reading=feed.reading_and_ec(option.after_ms_per_cm, meter))
+    return _("then {reading}").format(reading=feed.reading(option.after_ms_per_cm, meter))
 
 
 def option_acid(option: Option, system: System) -> str:
@@ -122,7 +122,8 @@ def option_acid(option: Option, system: System) -> str:
 
 def option_acid_care(option: Option) -> str:
     """Return what to mind with that acid in hand."""
-    return " ".join(feed.acid_care(drop.salt) for drop in (*option.acids_first, *option.acids_last))
+    salts = dict.fromkeys(drop.salt for drop in (*option.acids_first, *option.acids_last))
+    return feed.acid_care(*salts) if salts else ""
 
 
 def columns() -> tuple[str, str, str, str, str]:
@@ -213,9 +214,9 @@ def delivered(answer: InjectorAnswer) -> tuple[str, str]:
     )
 
 
-def injector_advice(answer: InjectorAnswer) -> str:
+def injector_advice(answer: InjectorAnswer, meter: Meter) -> str:
     """Return what to do about an injector."""
-    rise = feed.ms_per_cm(answer.expected_rise_ms_per_cm)
+    rise = feed.reading(answer.expected_rise_ms_per_cm, meter)
     return {
         "fine": _("Near enough: expected to add {rise}. Check again before the next crop."),
         "check": _(
@@ -235,14 +236,19 @@ def ratio_source() -> str:
     return _("A ratio of 1:100 is one part in a hundred parts of finished feed.")
 
 
-def planned_rise(ms_per_cm: float) -> str:
-    """Return the hint of the rise expected."""
-    return format_decimals(ms_per_cm, 2)
-
-
 def bleed_title() -> str:
     """Return the title of the bleed."""
     return _("How much of a closed loop to let go")
+
+
+def choose_crop() -> str:
+    """Return what stands there while no crop is chosen."""
+    return _("choose the crop…")
+
+
+def crops_known() -> str:
+    """Return why nothing is told before a crop is chosen."""
+    return _("What may stay in the loop is for the crop to say: choose it, or one that is like it.")
 
 
 def crop(name: str) -> str:

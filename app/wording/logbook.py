@@ -60,6 +60,16 @@ def column(name: str) -> str:
     return _(COLUMNS[name])
 
 
+def column_meaning(name: str) -> str:
+    """Return what a column of the diary counts, where its name alone leaves that open."""
+    return {
+        "foretold": _(
+            "From the filling or the reading before, by water and salts: water used leaves its salts behind."
+        ),
+        "off": _("What was read over what was foretold. Marked where no crop explains it."),
+    }.get(name, "")
+
+
 def part_field(title: str) -> str:
     """Return what the field for a part is called."""
     return _("{tank}, mL").format(tank=figures.capital(title))
@@ -105,11 +115,6 @@ def cancel_change() -> str:
 def nothing_typed() -> str:
     """Return why an empty line is not taken."""
     return _("Nothing is typed yet: a level, a reading, what was poured or a note.")
-
-
-def no_date(text: str) -> str:
-    """Return why a date is not taken."""
-    return _('"{text}" is no date. Write it as 2026-06-01 08:30, or the day alone.').format(text=text)
 
 
 def when_text(at: str) -> str:

@@ -42,8 +42,8 @@ def plot_label(which: str) -> str:
 
 
 def legend() -> tuple[str, str, str]:
-    """Return what the marks mean: read, foretold, wanted."""
-    return _("read"), _("foretold"), _("wanted")
+    """Return what the marks mean: read, counted from the filling on, wanted."""
+    return _("read"), _("balance since the filling"), _("wanted")
 
 
 def plots_empty() -> str:
@@ -51,13 +51,15 @@ def plots_empty() -> str:
     return _("The first readings will be drawn here.")
 
 
-def point(entry: Entry, foretold: float | None) -> str:
+def point(entry: Entry, foretold: float | None, balance: float | None) -> str:
     """Return one entry of the plots in words."""
     parts = [when_text(entry.at)]
     if entry.ec_ms_per_cm is not None:
         parts.append(_("EC {read}").format(read=ec_text(entry.ec_ms_per_cm)))
     if foretold is not None:
         parts.append(_("foretold {foretold}").format(foretold=ec_text(foretold)))
+    if balance is not None:
+        parts.append(_("balance {balance}").format(balance=ec_text(balance)))
     if entry.ph is not None:
         parts.append(_("pH {ph}").format(ph=ph_text(entry.ph)))
     if entry.level_l is not None:
@@ -92,10 +94,10 @@ def drifting(percent: float) -> str:
     """Return how far the readings have gone from the balance since the filling."""
     size = format_short(abs(percent), 2)
     if percent < 0:
-        return _("Since the filling the EC fell {percent} % below water and salts alone: so much a crop took.").format(
-            percent=size
-        )
-    return _("Since the filling the EC rose {percent} % above water and salts alone.").format(percent=size)
+        return _(
+            "The EC fell {percent} % below the balance since the filling (the dashes): so much a crop took."
+        ).format(percent=size)
+    return _("The EC rose {percent} % above the balance since the filling (the dashes).").format(percent=size)
 
 
 def why_button() -> str:

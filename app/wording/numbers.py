@@ -39,5 +39,5 @@ def decimals_of_step(step: float) -> int:
 def _decimals(value: float, digits: int) -> int:
     if not math.isfinite(value) or value == 0:
         return max(0, digits - 1)
-    rounded = float(f"{value:.{digits - 1}e}")  # 9.996 becomes 10.0 first, else it would show a digit too many
-    return max(0, digits - 1 - math.floor(math.log10(abs(rounded))))
+    exponent = int(f"{value:.{digits - 1}e}".rpartition("e")[2])  # of 9.996 as 10.0, else it shows a digit too many
+    return max(0, digits - 1 - exponent)

@@ -154,7 +154,7 @@ def wear(things: str) -> str:
 
 
 ACID_PLACES = {
-    "water": marked("Before the tanks, into the water: {acids}."),
+    "water": marked("Before the tanks, into the feed water, not into a tank: {acids}."),
     "reservoir": marked("After the tanks, last, into the reservoir: {acids}."),
     "tank": marked("Acid in the tanks: {acids}."),
 }
@@ -192,6 +192,31 @@ def acid_wear(things: str) -> str:
 def stop_title() -> str:
     """Return the heading over cautions of the gravest level."""
     return _("STOP. Do not mix this before it is put right.")
+
+
+def bench_title() -> str:
+    """Return the heading over what is otherwise at the bench than in the plan that is printed."""
+    return _("This sheet is the plan. The batch being weighed differs:")
+
+
+def bench_line(product: str, inside: str, planned: str) -> str:
+    """Return a weight that is in, where it is not the planned one."""
+    return _("{product}: {inside} is in, not {planned}.").format(product=product, inside=inside, planned=planned)
+
+
+def bench_more(product: str, inside: str, more: str) -> str:
+    """Return a weight that is in and is to be added to."""
+    return _("{product}: {inside} is in, add {more}.").format(product=product, inside=inside, more=more)
+
+
+def bench_other(product: str, wanted: str, planned: str) -> str:
+    """Return a weight that is to be weighed otherwise than planned."""
+    return _("{product}: weigh {wanted}, not {planned}.").format(product=product, wanted=wanted, planned=planned)
+
+
+def bench_fill(tank: str, volume: str, planned: str) -> str:
+    """Return a tank that is to be filled further than planned."""
+    return _("{tank}: fill to {volume}, not {planned}.").format(tank=tank, volume=volume, planned=planned)
 
 
 def check_title() -> str:

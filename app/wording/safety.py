@@ -10,12 +10,26 @@ from app.wording.language import marked
 from app.wording.words import catalog_words
 
 if TYPE_CHECKING:
+    from core.catalog import Salt
     from core.catalog.hazards import Hazard, Statement
 
 KEEP_APART = marked("Keep apart from: {statements}.")
 FIRST_AID = marked("First aid: {statements}")
 STORING = marked("Storing: {statements}")
 FURTHER = marked("Also: {statements}")
+
+
+def things_to_wear(salts: Iterable[Salt | str]) -> str:
+    """Return what to wear for catalog products, each thing once; "" where nothing is known."""
+    from core.catalog import hazard
+
+    known = [hazard(salt) for salt in salts]
+    things = dict.fromkeys(item.text for one in known if one is not None for item in one.wear)
+    if {"goggles", "gloves"} <= things.keys():
+        things.pop("goggles and gloves against dust", None)
+    if "face shield and goggles" in things:
+        things.pop("goggles", None)
+    return ", ".join(map(catalog_words, things))
 
 
 def care_title() -> str:

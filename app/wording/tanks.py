@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from core.plan.together import Together
 
 REASONS = {
-    "pinned": marked("Pinned here by you; everything else is placed around it."),
+    "pinned": marked("Pinned here; everything else is placed around it."),
     "shared": marked("Half of it stands in each of two tanks, so that neither comes near to settling."),
     "free": marked("It goes with anything; here the tanks stay clearest and weigh most alike."),
     "silicate-alone": marked("Silicate turns to jelly beside anything else, so it stands alone and is dosed first."),
@@ -85,6 +85,13 @@ def moved_reason(source: str | None, code: str) -> str:
         return reason(code)
     return _("Your last change moved it here from the {tank}. {reason}").format(
         tank=tank_title(source), reason=reason(code)
+    )
+
+
+def brought_along(leader: str) -> str:
+    """Return why a product is pinned that the program pinned, so that a moved one stands beside it."""
+    return _("Pinned by the program, so that {product} could move in beside it; it goes free again with that.").format(
+        product=figures.within(figures.name_parts(leader)[0])
     )
 
 
@@ -168,16 +175,29 @@ def comes_out(tank: Tank) -> str:
     """Return what leaves a tank, or nothing where it stays clear."""
     if not tank.settling:
         return ""
-    solids = [figures.within(figures.name_parts(solid_word(solid))[0]) for solid in tank.settling]
+    solids = [_solid_within(solid) for solid in tank.settling]
     if "settles" in (tank.verdict, tank.cold_verdict):
         return _("Comes out: {solids}").format(solids=joined(solids))
     return _("May come out: {solids}").format(solids=joined(solids))
 
 
-def strongest(tank: Tank) -> str:
-    """Return how strong a tank may be made, and what is wrong inside it where something is."""
+def _solid_within(solid: str) -> str:
+    return figures.within(figures.name_parts(solid_word(solid))[0])
+
+
+def strongest(tank: Tank, *, named: bool = True) -> str:
+    """Return how strong a tank may be made, and what is wrong inside it where something is.
+
+    Named with what sets it, where that is known and there is room for it.
+    """
     parts = [broken(tank.broken)]
-    if tank.clear_ratio is not None and tank.clear_ratio >= 1.0:
+    if tank.clear_ratio is not None and tank.clear_ratio >= 1.0 and tank.clear_limited_by and named:
+        parts.append(
+            _("Surely clear up to 1 in {ratio}, set by {solid}").format(
+                ratio=whole(tank.clear_ratio), solid=_solid_within(tank.clear_limited_by)
+            )
+        )
+    elif tank.clear_ratio is not None and tank.clear_ratio >= 1.0:
         parts.append(_("Surely clear up to 1 in {ratio}").format(ratio=whole(tank.clear_ratio)))
     elif tank.clear_ratio is not None:
         parts.append(_("Not clear at any strength"))

@@ -152,6 +152,14 @@ def poured_button(volume: str) -> str:
     return _("Poured {volume}").format(volume=volume)
 
 
+def over_the_scale(weight: str, capacity: str, goes: int) -> str:
+    """Return what is asked back of a weight that is more than its scale can have shown in so many goes."""
+    carries = _("{weight} is more than this scale carries, {capacity}.")
+    several = _("{weight} is more than this scale carries in {goes} goes of {capacity}.")
+    asked = (carries if goes == 1 else several).format(weight=weight, capacity=capacity, goes=goes)
+    return " ".join((asked, _("Is it right? Press once more, or type what it was.")))
+
+
 def or_it_was() -> str:
     """Return what stands before the field for what really went in."""
     return _("or it was")

@@ -33,6 +33,11 @@ def gone_from(product: str, then: str) -> str:
     )
 
 
+def weighing_edit() -> str:
+    """Return what the menu calls a step of weighing that is undone."""
+    return _("weighing")
+
+
 def go_on_button() -> str:
     """Return what accepts the weights that went in for another version."""
     return _("Go on with what is in")
@@ -206,7 +211,9 @@ def no_batches() -> str:
 
 
 def batch_line(date: str, title: str, mark: str) -> str:
-    """Return a made batch."""
+    """Return a made batch; it has no mark where it was taken as planned, without its weights."""
+    if not mark:
+        return _("{date}  {title}").format(date=date, title=title)
     return _("{date}  {title}, mark {mark}").format(date=date, title=title, mark=mark)
 
 

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from app.wording.figures import DASH
 from app.wording.fill import fill
 from app.wording.language import gettext as _
 from app.wording.language import marked
 from app.wording.numbers import MINUS, format_decimals, format_number, format_short
+from app.wording.window import CURRENCY_SIGNS
 from app.wording.words import joined, nutrient_word, salt_in_sentence
 
 if TYPE_CHECKING:
     from core.blend.why_records import Cause, Change, Price, Reason, Remedy, Side, Spare, Step, Unused
     from core.blend.working import Line, Number
+
+LEAST_MONEY, LEAST_STEP_MONEY = 0.005, 0.001
+"""A change of 1000 L's cost by less is not worth telling; of a step, which is a hundredth, by a fifth of that (own
+choices)."""
 
 REASON_SENTENCES = {
     "short": marked("{nutrient} stands at {feed_mg_per_l}; at least {low_mg_per_l} is wanted."),
@@ -116,7 +122,7 @@ def spare_text(spare: Spare, currency: str = "") -> str:
 
 
 def _cost_words(change_per_1000_l: float | None, currency: str) -> str:
-    if change_per_1000_l is None or abs(change_per_1000_l) < 0.005:
+    if change_per_1000_l is None or abs(change_per_1000_l) < LEAST_MONEY:
         return ""
     money = f"{currency} {format_decimals(abs(change_per_1000_l), 2)}".strip()
     words = _("; {money} more per 1000 L") if change_per_1000_l > 0 else _("; {money} less per 1000 L")
@@ -144,17 +150,54 @@ def _subject(price: Price) -> str:
 
 
 def _side_text(word: str, side: Side, unit: str, currency: str) -> str:
-    effects = []
-    if side.cost_change_per_1000_l is not None and abs(side.cost_change_per_1000_l) >= 1e-6:
-        sign = "+" if side.cost_change_per_1000_l > 0 else MINUS
-        money = f"{sign}{format_number(abs(side.cost_change_per_1000_l), 2)} {currency}".strip()
-        effects.append(_("{money} per 1000 L").format(money=money))
-    if abs(side.misfit_change) > 1e-6:
-        effects.append(_("a worse fit") if side.misfit_change > 0 else _("a better fit"))
-    if side.gains is not None:
-        effects.append(_("{nutrient} nearer").format(nutrient=nutrient_word(side.gains)))
+    money, fit = step_money(side), _fit_words(side)
+    effects = [_("{money} per 1000 L").format(money=f"{money} {currency}".strip())] if money else []
+    effects += fit
     at = f"{format_short(side.at)} {unit}"
     return f"{word} {at}: {', '.join(effects) or _('nothing')}"
+
+
+def step_money(side: Side) -> str:
+    """Return by how much a step changes the cost of 1000 L: in hundredths, two digits where it is less; else ""."""
+    change = side.cost_change_per_1000_l
+    if change is None or abs(change) < LEAST_STEP_MONEY:
+        return ""
+    size = format_decimals(abs(change), 2) if abs(change) >= 0.1 else format_number(abs(change), 2)
+    return f"{'+' if change > 0 else MINUS}{size}"
+
+
+def _fit_words(side: Side) -> list[str]:
+    words = []
+    if abs(side.misfit_change) > 1e-6:
+        words.append(_("a worse fit") if side.misfit_change > 0 else _("a better fit"))
+    if side.gains is not None:
+        words.append(_("{nutrient} nearer").format(nutrient=nutrient_word(side.gains)))
+    return words
+
+
+def is_told(price: Price) -> bool:
+    """Return whether a step to either side does anything worth telling."""
+    return any(side is not None and (step_money(side) or _fit_words(side)) for side in (price.down, price.up))
+
+
+def step_heads(currency: str) -> tuple[str, ...]:
+    """Return the headings over steps: what is moved, to where, the money, the fit."""
+    sign = CURRENCY_SIGNS.get(currency, currency)
+    return _("One step of the"), _("to"), _("{currency} per 1000 L").format(currency=sign).strip(), _("and the fit")
+
+
+def step_rows(price: Price) -> list[tuple[str, ...]]:
+    """Return one row for each side of a step that does anything; what is moved is named once."""
+    sides = [side for side in (price.down, price.up) if side is not None and (step_money(side) or _fit_words(side))]
+    return [
+        (
+            _subject(price) if number == 0 else "",
+            f"{format_short(side.at)} {price.unit}",
+            step_money(side) or DASH,
+            ", ".join(_fit_words(side)),
+        )
+        for number, side in enumerate(sides)
+    ]
 
 
 def unused_text(unused: Unused, currency: str = "") -> str:

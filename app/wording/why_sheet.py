@@ -8,7 +8,7 @@ from app.wording import figures
 from app.wording.goals import goal_tip
 from app.wording.language import gettext as _
 from app.wording.language import marked
-from app.wording.why import change_text, price_text, step_text
+from app.wording.why import change_text, is_told, price_text, step_text
 from app.wording.words import joined, nutrient_word, salt_in_sentence
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ def steps_link(count: int) -> str:
 
 def steps_words(prices: tuple[Price, ...], currency: str) -> str:
     """Return what one step to either side of every bound and target does, a line each."""
-    return "\n".join(figures.capital(price_text(price, currency)) + "." for price in prices)
+    return "\n".join(figures.capital(price_text(price, currency)) + "." for price in prices if is_told(price))
 
 
 def figure_choice() -> str:

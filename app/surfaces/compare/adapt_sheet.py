@@ -37,6 +37,7 @@ class AdaptSheet(EditorSheet):
         self.tanks = QCheckBox(cards.adapt_tanks(), self.body)
         self.tanks.setFont(theme.font())
         self.about_tanks = Words(self.body, cards.adapt_tanks_words())
+        self.chosen_crop, self.chosen_water = Words(self.body, muted=False), Words(self.body, muted=False)
         self.told = Words(self.body, muted=False)
         self.make = MainButton(self.body)
         self.make.set_text(cards.adapt_make())
@@ -69,9 +70,15 @@ class AdaptSheet(EditorSheet):
 
     def _lay_out(self) -> None:
         self.top_layout.addWidget(Words(self.top, cards.adapt_intro()))
-        for title, part in ((cards.adapt_crop()[0], self.crop), (cards.adapt_water()[0], self.water)):
+        searches = (
+            (cards.adapt_crop()[0], self.crop, self.chosen_crop),
+            (cards.adapt_water()[0], self.water, self.chosen_water),
+        )
+        for title, part, chosen in searches:
             self.body_layout.addWidget(Words(self.body, title, muted=False, strong=True))
             self.body_layout.addWidget(part)
+            chosen.setContentsMargins(theme.px(6), 0, 0, theme.px(4))
+            self.body_layout.addWidget(chosen)
         left = Qt.AlignmentFlag.AlignLeft
         self.body_layout.addWidget(self.from_file, 0, left)
         for words in (self.tanks, self.about_tanks, self.told):
@@ -119,8 +126,11 @@ class AdaptSheet(EditorSheet):
 
         of_crop = editors_aim.crop_name(crop(self.crop_id)) if self.crop_id else ""
         of_water = "" if self.new_water is None else adapting.water_name(self.new_water)
-        self.told.say(cards.adapt_chosen(of_crop, of_water, tanks=self.tanks.isChecked()))
-        self.make.setEnabled(bool(of_crop or of_water or self.tanks.isChecked()))
+        self.chosen_crop.say(cards.adapt_chosen(of_crop))
+        self.chosen_water.say(cards.adapt_chosen(of_water))
+        something = bool(of_crop or of_water or self.tanks.isChecked())
+        self.told.say("" if something else cards.adapt_nothing())
+        self.make.setEnabled(something)
 
     def _make(self) -> None:
         self.session.comparing.adapt(self.crop_id, self.new_water, tanks=self.tanks.isChecked())

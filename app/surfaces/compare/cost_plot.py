@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
@@ -16,7 +17,7 @@ from app.wording import format_short
 if TYPE_CHECKING:
     from core.blend.frontier import Frontier
 
-TALL, LEFT, RIGHT, TOP, BOTTOM = 220, 46, 14, 24, 38
+TALL, LEFT, RIGHT, TOP, BOTTOM = 230, 46, 14, 34, 38
 TICKS = 6
 NEAR = 0.02
 """Share of an axis under which two marks are as good as in one place."""
@@ -149,7 +150,7 @@ class CostPlot(QWidget):
             paint.text(painter, place, format_short(tick), small, colours.muted, paint.CENTRE)
         below = QRectF(0, plot.bottom() + theme.px(19), self.width() - theme.px(6), line)
         paint.text(painter, below, cards.curve_axes(self._currency)[0], small, colours.muted, paint.RIGHT)
-        head = QRectF(theme.px(2), plot.top() - line - theme.px(4), self.width(), line)
+        head = QRectF(theme.px(2), plot.top() - 1.5 * line - theme.px(4), self.width(), line)  # over the top tick
         paint.text(painter, head, cards.curve_axes(self._currency)[1], small, colours.muted)
 
     def _paint_line(self, painter: QPainter, across: Axis, up: Axis) -> None:
@@ -166,7 +167,7 @@ class CostPlot(QWidget):
         colours, face, reach = theme.colours(), theme.font(11.5), theme.px(5)
         spots = {point: self._spot(point, across, up) for point in self._points}
         marks = {point: QRectF(s.x() - reach, s.y() - reach, 2.0 * reach, 2.0 * reach) for point, s in spots.items()}
-        taken: list[QRectF] = []
+        taken = self._along_line(across, up)
         for point, spot in sorted(spots.items(), key=lambda one: one[1].y()):
             fill = colours.places[1] if point.chosen else colours.card
             self._paint_dot(painter, spot, fill, colours.places[1], reach)
@@ -174,6 +175,17 @@ class CostPlot(QWidget):
             words = self._free_place(spot, face.width(point.name) + 2.0, face.height(), others)
             taken.append(words)
             paint.text(painter, words, point.name, face, colours.text)
+
+    def _along_line(self, across: Axis, up: Axis) -> list[QRectF]:
+        """Return small squares along the line, which no name may lie over."""
+        spots, reach = [self._spot(corner, across, up) for corner in self._corners], theme.px(2)
+        found = []
+        for start, end in pairwise(spots):
+            steps = max(1, round((end - start).manhattanLength() / (2 * reach)))
+            for step in range(steps + 1):
+                at = start + (end - start) * (step / steps)
+                found.append(QRectF(at.x() - reach, at.y() - reach, 2 * reach, 2 * reach))
+        return found
 
     def _free_place(self, spot: QPointF, wide: float, tall: float, others: list[QRectF]) -> QRectF:
         """Return where a name of this size may stand: beside its mark, else below on either side, else further down."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from app.session.side_by_side import Column, Looked, Sensitivity
@@ -17,13 +17,14 @@ from app.widgets import theme
 from app.widgets.form import Words
 from app.widgets.link_button import LinkButton
 from app.widgets.slim_bar import slim
+from app.widgets.steps_table import StepsTable
 from app.widgets.told import Told
 from app.wording import comparing as say
 from app.wording import comparing_cards as cards
 from app.wording.compare import differing_text
-from app.wording.figures import capital
 from app.wording.goals import goal_note
-from app.wording.why import price_text, unused_text
+from app.wording.why import is_told, step_heads, step_rows, unused_text
+from app.wording.why_sheet import steps_words
 
 if TYPE_CHECKING:
     from core.blend.why_records import Price
@@ -33,6 +34,26 @@ STEPS_SHOWN, DIFFERING_SHOWN = 4, 9
 
 WEIGHTY = ("new", "gone", "cost", "tanks", "ec", "ph")
 """What is told before amounts and nutrients."""
+
+
+class _Page(QWidget):
+    """As tall as its cards at its width: left to the scroll area it is as tall as they would be when narrow."""
+
+    def fit(self) -> None:
+        """Take the height the cards need."""
+        layout = self.layout()
+        if layout is not None:
+            layout.invalidate()
+            layout.activate()
+            tall = layout.totalHeightForWidth(self.width())
+            if tall != self.minimumHeight() or tall != self.maximumHeight():
+                self.setFixedHeight(tall)
+
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
+            self.fit()
+        return done
 
 
 class Side(QScrollArea):
@@ -51,7 +72,7 @@ class Side(QScrollArea):
         self.setWidgetResizable(True)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         slim(self)
-        page = QWidget()
+        page = _Page()
         column = QVBoxLayout(page)
         column.setContentsMargins(0, 0, theme.px(4), 0)
         column.setSpacing(theme.px(theme.GAP))
@@ -75,14 +96,17 @@ class Side(QScrollArea):
         self._show_shares(column)
         self.sensed.say(cards.sensitivity_looking())
         self.sensed_prices.hide()
+        self.steps.show_rows((), [], "")
 
     def show_sensitivity(self, found: Sensitivity, currency: str) -> None:
         """Show what prices and tolerances would do."""
         lines = [f"{unused_text(one, currency)}." for one in found.unused if one.reason in ("price", "no-price-helps")]
         missing = any(one.reason == "prices-missing" for one in found.unused)
         lines += [f"{unused_text(one, currency)}." for one in found.unused if one.reason == "prices-missing"]
-        lines += [f"{capital(price_text(price, currency))}." for price in _dearest(found.prices)]
-        self.sensed.say("\n".join(lines) or cards.nothing_sensed())
+        dearest = tuple(_dearest(tuple(price for price in found.prices if is_told(price))))
+        rows = [row for price in dearest for row in step_rows(price)]
+        self.steps.show_rows(step_heads(currency), rows, steps_words(dearest, currency))
+        self.sensed.say("\n".join(lines) or ("" if rows else cards.nothing_sensed()))
         self.sensed_prices.setVisible(missing)
 
     def _build_differs(self, page: QWidget) -> None:
@@ -122,7 +146,9 @@ class Side(QScrollArea):
         self.sensed_prices = LinkButton(self.sensitivity)
         self.sensed_prices.set_text(cards.prices_wanted())
         self.sensed_prices.clicked.connect(self.prices_wanted)
+        self.steps = StepsTable(self.sensitivity)
         self.sensitivity.column.addWidget(self.sensed)
+        self.sensitivity.column.addWidget(self.steps)
         self.sensitivity.column.addWidget(self.sensed_prices, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _tell_difference(self, looked: Looked, chosen: int) -> None:

@@ -14,7 +14,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QFontMetrics, QKeyEvent, QKeySequence, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -28,6 +28,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.session.side_by_side import Column
+from app.surfaces.compare.frozen import Frozen
 from app.surfaces.compare.place_mark import paint_place
 from app.surfaces.compare.rows import Cell, Row, copied_text, head_of, rows_of, word_of
 from app.widgets import paint, theme
@@ -37,6 +38,7 @@ from app.wording import verdict_word
 
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
+Hint = QAbstractItemView.ScrollHint
 
 ROW, HEAD, BAR, NUMBER, GAP = 23, 30, 44, 54, 8
 LEAST_COLUMN = 148
@@ -217,6 +219,7 @@ class CompareTable(QTableView):
         for header in (rows, heads):
             header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
             header.setHighlightSections(False)
+        self.frozen = Frozen(self)
         self.selectionModel().currentChanged.connect(lambda now, _before: self._choose(now.column()))
 
     def show_columns(self, columns: tuple[Column, ...]) -> None:
@@ -245,6 +248,7 @@ class CompareTable(QTableView):
             self.compared.chosen = column
             self.viewport().update()
             self.horizontalHeader().viewport().update()
+            self.frozen.update()
             self.chosen.emit(column)
 
     def _fit(self) -> None:
@@ -254,15 +258,29 @@ class CompareTable(QTableView):
         self.verticalHeader().setFixedWidth(max(names, default=0) + theme.px(PAD + 10))
         words = max(theme.small().width(verdict_word(word)) for word in ("met", "fine", "short", "over"))
         least = max(theme.px(LEAST_COLUMN), theme.px(NUMBER + GAP + BAR + 6 + 2 * PAD) + words + 2)
-        tall = 0
-        for column, (name, kind) in enumerate(self.compared.heads):
-            cells = [row.cells[column] for row in self.compared.rows if not row.is_section]
-            texts = [strong.width(cell.text) for cell in cells if cell.row is None]
-            widest = max(max(texts, default=0), theme.font(11.5).width(kind))
-            wide = max(least, widest + theme.px(2 * PAD + 4))
+        cells = [cell for row in self.compared.rows if not row.is_section for cell in row.cells if cell.row is None]
+        texts = [strong.width(cell.text) for cell in cells]
+        texts += [theme.font(11.5).width(kind) for _name, kind in self.compared.heads]
+        wide = max(least, max(texts, default=0) + theme.px(2 * PAD + 4))  # one width for all: the first covers any
+        for column in range(len(self.compared.heads)):
             self.setColumnWidth(column, wide)
-            tall = max(tall, wrapped_height(name, wide - theme.px(2 * PAD)))
+        tall = max((wrapped_height(name, wide - theme.px(2 * PAD)) for name, _kind in self.compared.heads), default=0)
         self.horizontalHeader().setFixedHeight(tall + theme.px(HEAD))
+        self.frozen.place()
+
+    def scrollTo(self, index: Index, hint: Hint = Hint.EnsureVisible) -> None:
+        """Scroll a cell into view, and out from under the first column."""
+        bar = self.horizontalScrollBar()
+        before = bar.value()
+        super().scrollTo(index, hint)
+        if index.column() == 0:
+            bar.setValue(before)  # it is in view wherever the others are
+        elif 0 < index.column() <= bar.value():
+            bar.setValue(index.column() - 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.frozen.place()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):

@@ -11,9 +11,10 @@ from PySide6.QtWidgets import QLabel, QWidget
 from app.session.feed_habits import FeedHabits, keep_habits, read_habits
 from app.widgets import paint, theme
 from app.widgets.choice import Choice
+from app.widgets.ec_reading import EC_READING
 from app.widgets.form_field import FormField
 from app.widgets.link_button import LinkButton
-from app.widgets.measure import EC, TEMPERATURE, Measure
+from app.widgets.measure import TEMPERATURE, Measure
 from app.wording import editors
 from app.wording import feed as words
 from app.wording import feed_surface as say
@@ -63,7 +64,7 @@ class Controls(QWidget):
         self.volume_is.chosen.connect(lambda key: dosing.state(volume_is=key))
         self.holds = self._choice("holds", say.contents())
         self.holds.chosen.connect(lambda key: dosing.state(holds=key))
-        self.wanted = self._field("wanted", EC)
+        self.wanted = self._field("wanted", EC_READING)
         self.wanted.typed.connect(self._take_wanted)
         self.scale = self._choice("scale", words.scales())
         self.scale.chosen.connect(lambda key: self._take_meter(unit=key))

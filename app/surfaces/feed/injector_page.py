@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from app.surfaces.feed.columns import lay_columns
 from app.surfaces.feed.form_card import FormCard
-from app.widgets import theme
+from app.widgets import paint, theme
+from app.widgets.ec_reading import EC_READING
 from app.widgets.laid_card import Text
-from app.widgets.measure import EC, NUMBER
+from app.widgets.measure import NUMBER
+from app.wording import feed as words
 from app.wording import feed_topup as say
+from core.bench.meter import Meter
 
 if TYPE_CHECKING:
     from app.surfaces.feed.dosing import Dosing
     from core.plan.running import Bleed, InjectorAnswer
-
-TWO_FROM = 760
+    from core.recipe.records import Aim
 
 
 class InjectorPage(QWidget):
@@ -27,33 +31,31 @@ class InjectorPage(QWidget):
         super().__init__(parent)
         self._dosing = dosing
         self._tanks: object = None
+        self._rise_ms_per_cm, self._unit = 0.0, ""
         self.answer: InjectorAnswer | None = None
         self.bleeds: tuple[Bleed, ...] = ()
         self.injector = FormCard(self, say.injector_title())
-        self.hose = self.injector.add_quantity(say.label("hose"), EC, lambda _v: self.show_tanks())
-        self.water = self.injector.add_quantity(say.label("water"), EC, lambda _v: self.show_tanks())
-        self.rise = self.injector.add_quantity(say.label("rise"), EC, lambda _v: self.show_tanks())
-        self.given = Text(self.injector, 34, strong=True)
-        self.true = Text(self.injector, 15)
-        self.advice = Text(self.injector, 13.5)
+        self.hose = self.injector.add_quantity(say.label("hose"), EC_READING, lambda _v: self.show_tanks())
+        self.water = self.injector.add_quantity(say.label("water"), EC_READING, lambda _v: self.show_tanks())
+        self.rise = self.injector.add_quantity(say.label("rise"), EC_READING, lambda _v: self.show_tanks())
+        self.found = _Answer(self.injector)
+        self.given, self.true = self.found.add(34, strong=True), self.found.add(15)
+        self.advice = self.found.add(13.5)
         self.counted = Text(self.injector, 12, role="muted")
         self.counted.say(say.ratio_source())
-        for part in (self.given, self.true, self.advice, self.counted):
-            self.injector.column.addWidget(part)
+        self.injector.column.addWidget(self.counted)
         self.loop = FormCard(self, say.bleed_title())
         self.crop = self.loop.add_choice(say.label("crop"), _crops(), lambda _key: self.show_tanks())
+        self.crop.setMinimumWidth(theme.px(170))
         unit = say.meq_per_l()
         self.inflow = {
             ion: self.loop.add_quantity(say.label(ion), NUMBER, lambda _v: self._show_loop(), unit_words=unit)
             for ion in ("Na", "Cl")
         }
-        self.lines = [(Text(self.loop, 26, strong=True), Text(self.loop, 13)) for _ in self.inflow]
-        self.loop_advice = Text(self.loop, 13.5, strong=True)
+        self.let_go = _Answer(self.loop)
+        self.lines = [(self.let_go.add(26, strong=True), self.let_go.add(13)) for _ in self.inflow]
+        self.loop_advice = self.let_go.add(13.5, strong=True)
         self.source = Text(self.loop, 12, role="muted")
-        for big, rest in self.lines:
-            self.loop.column.addWidget(big)
-            self.loop.column.addWidget(rest)
-        self.loop.column.addWidget(self.loop_advice)
         self.loop.column.addWidget(self.source)
 
     def show_tanks(self) -> None:
@@ -65,13 +67,22 @@ class InjectorPage(QWidget):
             from core.plan.running import inflow_meq_per_l, planned_rise_ms_per_cm
 
             self._tanks = tanks
-            self.rise.set_hint(say.planned_rise(planned_rise_ms_per_cm(tanks)))
+            self._rise_ms_per_cm, self._unit = planned_rise_ms_per_cm(tanks), ""
             for ion, amount in inflow_meq_per_l(tanks).items():
                 self.inflow[ion].set_quantity(round(amount, 2))
-            for field in (self.hose, self.water):
-                self.injector.show_unit(field, self._dosing.meter.unit)
+            self.crop.set_key(_crop_of(tanks.recipe.aim))
+        self._show_unit()
         self._show_injector()
         self._show_loop()
+
+    def _show_unit(self) -> None:
+        """Follow the scale of her meter when that changes."""
+        meter = self._dosing.meter
+        if meter.unit != self._unit:
+            self._unit = meter.unit
+            for field in (self.hose, self.water, self.rise):
+                self.injector.show_unit(field, meter.unit)
+            self.rise.set_hint(words.number_on(self._rise_ms_per_cm, Meter(meter.unit)))
 
     def _show_injector(self) -> None:
         tanks, meter = self._dosing.tanks, self._dosing.meter
@@ -84,19 +95,27 @@ class InjectorPage(QWidget):
         big, rest = ("", "") if self.answer is None else say.delivered(self.answer)
         self.given.say(big)
         self.true.say(rest)
-        self.advice.say("" if self.answer is None else say.injector_advice(self.answer))
+        self.advice.say("" if self.answer is None else say.injector_advice(self.answer, meter))
+        self.found.setVisible(self.answer is not None)
         self._arrange()
 
     def _show_loop(self) -> None:
         from core.plan.running import bleeds, loop_for
 
-        loop = loop_for(self.crop.key())
+        chosen = self.crop.key()
+        self.let_go.setVisible(bool(chosen))
+        self.source.say("" if chosen else say.crops_known())
+        if not chosen:
+            self.bleeds = ()
+            self._arrange()
+            return
+        loop = loop_for(chosen)
         amounts = {ion: field.quantity() or 0.0 for ion, field in self.inflow.items()}
         self.bleeds = bleeds(amounts, loop)  # type: ignore[arg-type]  # sodium and chloride, as the fields are made
         for (big, rest), one in zip(self.lines, self.bleeds, strict=True):
-            words = say.bleed_line(one)
-            big.say(words[0])
-            rest.say(words[1])
+            share, behind = say.bleed_line(one)
+            big.say("" if one.share == 0.0 else share)  # nothing to let go is said once, above
+            rest.say(behind)
         self.loop_advice.say(say.bleed_advice(self.bleeds))
         self.source.say(say.bleed_source(loop))
         self._arrange()
@@ -112,23 +131,39 @@ class InjectorPage(QWidget):
         self._lay(self.width(), place=True)
 
     def _lay(self, width: int, *, place: bool) -> int:
-        gap = theme.px(theme.GAP)
-        two = width >= theme.px(TWO_FROM)
-        wide = (width - gap) // 2 if two else width
-        left, top, deepest = 0, 0, 0
-        for card in (self.injector, self.loop):
-            high = card.least_height(wide)
-            if place:
-                card.setGeometry(left, top, wide, high)
-            deepest = max(deepest, top + high)
-            if two:
-                left += wide + gap
-            else:
-                top += high + gap
-        return deepest
+        return lay_columns(([self.injector], [self.loop]), [self.injector, self.loop], width, place=place)
+
+
+class _Answer(QWidget):
+    """What is told, large, on the ground of the one thing to look at; takes no room while nothing is told."""
+
+    def __init__(self, card: FormCard) -> None:
+        super().__init__(card)
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(theme.px(14), theme.px(8), theme.px(14), theme.px(10))
+        self.column.setSpacing(theme.px(2))
+        card.column.addWidget(self)
+
+    def add(self, designed: float, *, strong: bool = False) -> Text:
+        """Put a text below those there are, and return it."""
+        text = Text(self, designed, strong=strong)
+        self.column.addWidget(text)
+        return text
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        colours = theme.colours()
+        paint.panel(QPainter(self), QRectF(self.rect()), colours.rail_chosen, colours.wanted_line, theme.px(8))
 
 
 def _crops() -> list[tuple[str, str]]:
     from core.catalog import closed_loops
 
-    return [(one.crop, say.crop(one.crop)) for one in closed_loops()]
+    return [("", say.choose_crop()), *((one.crop, say.crop(one.crop)) for one in closed_loops())]
+
+
+def _crop_of(aim: Aim) -> str:
+    """The crop an aim was taken from, where there are figures for it; "" where it is left to her."""
+    from core.catalog import closed_loops, crops
+
+    grown = next((one.crop for one in crops() if one.id == aim.crop), "")
+    return grown if grown in [one.crop for one in closed_loops()] else ""

@@ -11,11 +11,12 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from app.surfaces.feed.step_line import BULLET, paint_bullet
 from app.surfaces.feed.writing import Writing
 from app.widgets import paint, theme
+from app.widgets.ec_reading import EC_READING
 from app.widgets.face import Face
 from app.widgets.form_field import FormField
 from app.widgets.laid_card import Text
 from app.widgets.main_button import MainButton
-from app.widgets.measure import EC, NUMBER, Measure
+from app.widgets.measure import NUMBER, Measure
 from app.wording import editors
 from app.wording import feed as words
 from app.wording import feed_surface as say
@@ -71,7 +72,7 @@ class NowPanel(QWidget):
         self.care = Text(self, 12.5, role="check")
         self._others = QVBoxLayout()
         self.fields: dict[str, FormField] = {}
-        self.reading = BigField(self, EC, say.take_reading())
+        self.reading = BigField(self, EC_READING, say.take_reading())
         self.ph = BigField(self, NUMBER, say.reading_name("read-ph", ""))
         self.unit = Text(self, 15, role="muted")
         self.writing = Writing(self, dosing)
@@ -102,9 +103,9 @@ class NowPanel(QWidget):
         column.addLayout(self._others)
         column.addWidget(self.writing)
         column.addWidget(self.remark)
+        column.addWidget(self.care)  # gloves come before the button
         column.addSpacing(theme.px(2))
         column.addLayout(_row(self.button, self.other))
-        column.addWidget(self.care)
 
     def show_step(self, told: Feeding) -> None:
         """Show the present step of a dosing."""

@@ -49,8 +49,8 @@ NOT_OFFERED = ("urea-phosphate", "calcium-hydroxide")
 
 def care_of(drop: Drop) -> str:
     """Return what to wear and to mind with a product, as the sheet has it."""
-    from app.paper.acid import things_to_wear
     from app.wording import paper
+    from app.wording.safety import things_to_wear
     from core.catalog import salt
 
     things = things_to_wear([drop.salt])

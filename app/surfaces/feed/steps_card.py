@@ -13,7 +13,7 @@ from app.surfaces.feed.step_line import StepLine
 from app.widgets import icons, paint, theme
 from app.widgets.laid_card import Text
 from app.widgets.link_button import LinkButton
-from app.widgets.slim_bar import slim
+from app.widgets.slim_bar import SlimBar
 from app.wording import feed as words
 from app.wording import feed_surface as say
 
@@ -22,6 +22,17 @@ if TYPE_CHECKING:
     from core.plan.feeding_records import Feeding
 
 PAD, FOOT, MARK = 10, 38, 13
+
+
+class CardBar(SlimBar):
+    """A scroll bar on a card, whose ground is the card's."""
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        colours, painter = theme.colours(), QPainter(self)
+        painter.fillRect(self.rect(), colours.card)
+        place = self._handle().adjusted(theme.px(2), theme.px(2), -theme.px(2), -theme.px(2))
+        ink = colours.muted if self.underMouse() else colours.field_line
+        paint.panel(painter, place, ink, None, place.width() / 2)
 
 
 class Note(QWidget):
@@ -67,13 +78,14 @@ class StepsCard(QWidget):
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setWidgetResizable(True)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        slim(self._scroll)
+        self._scroll.setVerticalScrollBar(CardBar())
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._page = QWidget()
         self._scroll.setWidget(self._page)
         self._page.setAutoFillBackground(False)
         self._scroll.viewport().setAutoFillBackground(False)
         self._column = column = QVBoxLayout(self._page)
-        column.setContentsMargins(theme.px(10), theme.px(12), theme.px(10), theme.px(6))
+        column.setContentsMargins(theme.px(10), theme.px(4), theme.px(8), theme.px(6))
         column.setSpacing(theme.px(9))
         self.done: list[StepLine] = []
         self.coming: list[StepLine] = []
@@ -149,14 +161,15 @@ class StepsCard(QWidget):
         """Return the height at which nothing of it scrolls [px]."""
         self._column.invalidate()
         self._column.activate()
-        return self._column.totalHeightForWidth(width - 2) + theme.px(FOOT + 2)
+        return self._column.totalHeightForWidth(width - 1 - theme.px(3)) + theme.px(FOOT + theme.RADIUS + 1)
 
     def resizeEvent(self, _event: QResizeEvent) -> None:
         self._arrange()
 
     def _arrange(self) -> None:
         foot = theme.px(FOOT) if not self.back.isHidden() else theme.px(6)
-        self._scroll.setGeometry(1, 1, self.width() - 2, self.height() - foot - 2)
+        corner, aside = theme.px(theme.RADIUS), theme.px(3)  # no bar lies over the card's round corner
+        self._scroll.setGeometry(1, corner, self.width() - 1 - aside, self.height() - foot - corner - 1)
         top = self.height() - theme.px(FOOT) + theme.px(5)
         self.back.move(theme.px(PAD), top)
         self.over.move(self.width() - self.over.width() - theme.px(PAD), top)

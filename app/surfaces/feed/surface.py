@@ -98,6 +98,7 @@ class FeedSurface(QWidget):
 
             self.topup = TopUpPage(self._page, self.dosing)
             self.topup.dose_wanted.connect(self._dose_filled)
+            self.topup.layout_wanted.connect(self._arrange)
         if mode == "injector" and self.injector is None:
             from app.surfaces.feed.injector_page import InjectorPage
 

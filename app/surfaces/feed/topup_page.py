@@ -8,13 +8,16 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from app.surfaces.feed.columns import lay_columns
 from app.surfaces.feed.form_card import FormCard
 from app.surfaces.feed.option_row import OptionRow
 from app.widgets import theme
+from app.widgets.ec_reading import EC_READING
 from app.widgets.form_field import FormField
 from app.widgets.laid_card import LaidCard, Text
+from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
-from app.widgets.measure import EC, NUMBER, Measure
+from app.widgets.measure import NUMBER, Measure
 from app.wording import feed_topup as say
 from core.bench.topup import LETTUCE_DRY_G_PER_L, LETTUCE_TISSUE_PERCENT
 
@@ -24,7 +27,6 @@ if TYPE_CHECKING:
 
 VOLUME = Measure("volume", "L", others=("US gal", "imp gal", "m³"))
 LARGE = {"metric": "L", "us": "US gal", "imperial": "imp gal"}
-TWO_FROM, LEFT_SHARE = 820, 0.46
 
 
 class TopUpPage(QWidget):
@@ -33,9 +35,11 @@ class TopUpPage(QWidget):
     Signals
     -------
     dose_wanted : the reservoir was filled up [L] and is to be dosed.
+    layout_wanted : it needs another height.
     """
 
     dose_wanted = Signal(float)
+    layout_wanted = Signal()
 
     def __init__(self, parent: QWidget, dosing: Dosing) -> None:
         super().__init__(parent)
@@ -48,14 +52,19 @@ class TopUpPage(QWidget):
             self.show_tanks()
 
         self.left_l = add(say.label("left_l"), VOLUME, ask)
-        self.left_ec = add(say.label("left_ec"), EC, ask)
+        self.left_ec = add(say.label("left_ec"), EC_READING, ask)
         self.fill_to_l = add(say.label("fill_to_l"), VOLUME, ask)
-        self.wanted = add(say.label("wanted"), EC, ask)
-        self.water_ec = add(say.label("water_ec"), EC, ask, hint=say.as_reported())
+        self.wanted = add(say.label("wanted"), EC_READING, ask)
+        self.water_ec = add(say.label("water_ec"), EC_READING, ask, hint=say.as_reported())
         self.used_l = add(say.label("used_l"), VOLUME, ask, hint=say.not_known())
-        self.blank = Text(self.left, 12.5, role="check")
-        self.left.column.addWidget(self.blank)
+        self.wrong = Text(self.left, 12.5, role="check")
+        self.left.column.addWidget(self.wrong)
+        self.unfold = LinkButton(self.left, unfolds=True)
+        self.unfold.set_text(say.taken_title())
+        self.unfold.toggled.connect(self._unfold)
+        self.left.column.addWidget(self.unfold)
         self.options = LaidCard(self, say.options_title())
+        self.blank = Text(self.options, 13.5, role="muted")
         self.rows = {name: OptionRow(self.options) for name in ("water", "half", "full", "balance")}
         self.acid, self.care = Text(self.options, 15, strong=True), Text(self.options, 12.5, role="check")
         self.button = MainButton(self.options, quiet=True)
@@ -73,11 +82,12 @@ class TopUpPage(QWidget):
         source = Text(self.taken, 12, role="muted")
         source.say(say.taken_source())
         self.taken.column.addWidget(source)
+        self.taken.hide()
         self._units = ""
         self.rows["half"].setChecked(True)
 
     def _lay_options(self) -> None:
-        for text in (self.acid, self.care):  # what is done first stands first
+        for text in (self.blank, self.acid, self.care):  # what is done first stands first
             self.options.column.addWidget(text)
         for row in self.rows.values():
             self.options.column.addWidget(row)
@@ -125,7 +135,7 @@ class TopUpPage(QWidget):
         self._units = units
         for field in (self.left_l, self.fill_to_l, self.used_l):
             self.left.show_unit(field, LARGE[dosing.system])
-        for field in (self.left_ec, self.water_ec):
+        for field in (self.left_ec, self.wanted, self.water_ec):
             self.left.show_unit(field, dosing.meter.unit)
 
     def _asked(self) -> TopUpAsked | None:
@@ -133,12 +143,11 @@ class TopUpPage(QWidget):
 
         left, ec, fill = self.left_l.quantity(), self.left_ec.quantity(), self.fill_to_l.quantity()
         wanted = self.wanted.quantity()
-        self.blank.say("")
-        if not left or ec is None or not fill or not wanted:
-            self.blank.say(say.fill_first())
-            return None
-        if fill <= left:
-            self.blank.say(say.fill_above())
+        whole = bool(left and ec is not None and fill and wanted)
+        above = bool(left and fill and fill <= left)
+        self.blank.say("" if whole and not above else say.fill_first())
+        self.wrong.say(say.fill_above() if above else "")
+        if not left or ec is None or not fill or not wanted or above:
             return None
         water, meter = self.water_ec.quantity(), self._dosing.meter
         tissue = {name: field.quantity() for name, field in self.tissue.items()}
@@ -150,9 +159,13 @@ class TopUpPage(QWidget):
 
     def _show_told(self) -> None:
         told, dosing = self.told, self._dosing
-        self.options.setVisible(told is not None)
         self.table.setVisible(told is not None)
-        if told is not None:
+        for part in (*self.rows.values(), self.button):
+            part.setVisible(told is not None)
+        if told is None:
+            self.acid.say("")
+            self.care.say("")
+        else:
             for option in told.options:
                 self.rows[option.refill].show_words(
                     say.option_title(option),
@@ -178,6 +191,10 @@ class TopUpPage(QWidget):
             self.table.show_rows(self.told, option)
             self._arrange()
 
+    def _unfold(self, shown: bool) -> None:
+        self.taken.setVisible(shown)
+        self.layout_wanted.emit()
+
     def _go_on(self) -> None:
         fill = self.fill_to_l.quantity()
         if fill:
@@ -194,25 +211,8 @@ class TopUpPage(QWidget):
         self._lay(self.width(), place=True)
 
     def _lay(self, width: int, *, place: bool) -> int:
-        gap = theme.px(theme.GAP)
-        two = width >= theme.px(TWO_FROM)
-        left = round(width * LEFT_SHARE) if two else width
-        columns: tuple[list[LaidCard], list[LaidCard]] = ([self.left, self.options], [self.table, self.taken])
-        if not two:
-            columns = ([self.left, self.options, self.table, self.taken], [])
-        deepest = 0
-        for number, cards in enumerate(columns):
-            start = 0 if number == 0 else left + gap
-            wide, top = (left if number == 0 else width - left - gap), 0
-            for card in cards:
-                if card.isHidden():
-                    continue
-                high = card.least_height(wide)
-                if place:
-                    card.setGeometry(start, top, wide, high)
-                top += high + gap
-            deepest = max(deepest, top - gap)
-        return deepest
+        beside = ([self.left, self.taken, self.table], [self.options])
+        return lay_columns(beside, [self.left, self.taken, self.options, self.table], width, place=place)
 
 
 class _Table(LaidCard):

@@ -78,7 +78,7 @@ class WhyCard(LaidCard):
 
     def show_told(self, told: Told | None, triage: Triage | None, *, searching: bool) -> None:
         """Show how things stand, and the causes where they were searched for."""
-        odd = told is not None and told.odd is not None
+        odd = told is not None and told.asked is not None
         self.button.setVisible(odd and triage is None and not searching)
         self.lines.show_lines(_state(told) if triage is None else _causes(triage, told))
         if searching:
@@ -89,12 +89,12 @@ class WhyCard(LaidCard):
 def _state(told: Told | None) -> list[tuple[str, str]]:
     if told is None:
         return [("muted", say.working())]
-    if told.odd is not None:
-        one, entry = told.foretold[told.odd], told.reservoir.entries[told.odd]
+    if told.asked is not None:
+        one, entry = told.foretold[told.asked], told.reservoir.entries[told.asked]
         return [("strong", say.odd(words.when_text(entry.at), one.step_residual_percent or 0.0))]
-    if not any(one.ec_ms_per_cm is not None for one in told.foretold):
+    if not any(one.ec_ms_per_cm is not None for one in told.balance):
         return [("muted", say.nothing_foretold())]
-    last = next((one for one in reversed(told.foretold) if one.residual_percent is not None), None)
+    last = next((one for one in reversed(told.balance) if one.residual_percent is not None), None)
     if last is not None and last.residual_percent is not None and abs(last.residual_percent) > DRIFT_PERCENT:
         return [("", say.drifting(last.residual_percent))]
     return [("", say.as_foretold())]

@@ -36,11 +36,15 @@ class DiaryCard(Card):
         self.model.refused.connect(self.tell)
 
     def show_diary(
-        self, entries: tuple[Entry, ...], foretold: tuple[Foretold, ...], did: Callable[[Entry], str]
+        self,
+        entries: tuple[Entry, ...],
+        foretold: tuple[Foretold, ...],
+        did: Callable[[Entry], str],
+        odd: frozenset[int],
     ) -> None:
-        """Show these entries, given oldest first."""
+        """Show these entries, given oldest first; `odd` are the places of those whose reading is marked."""
         current = self.table.currentIndex()
-        self.model.show(entries, foretold, did)
+        self.model.show(entries, foretold, did, odd)
         if current.isValid() and current.row() < len(entries):
             self.table.setCurrentIndex(self.model.index(current.row(), current.column()))
         self.set_title(say.diary_title(len(entries)))

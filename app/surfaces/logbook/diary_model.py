@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 from msgspec import structs
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 
-from app.surfaces.logbook.line_fields import date_of
 from app.widgets import theme
-from app.widgets.measure import EC, NUMBER, TEMPERATURE, VOLUME
+from app.widgets.ec_reading import EC_READING
+from app.widgets.measure import NUMBER, TEMPERATURE, VOLUME
 from app.widgets.reading import shortest
 from app.wording import logbook as say
 from app.wording.refusals import refusal
@@ -20,9 +20,13 @@ if TYPE_CHECKING:
     from core.logbook.records import Entry
 
 COLUMNS = ("at", "did", "level_l", "ec_ms_per_cm", "foretold", "off", "ph", "temperature_c", "note")
-MEASURES = {"level_l": VOLUME, "ec_ms_per_cm": EC, "ph": NUMBER, "temperature_c": TEMPERATURE._replace(signed=True)}
+MEASURES = {
+    "level_l": VOLUME,
+    "ec_ms_per_cm": EC_READING,
+    "ph": NUMBER,
+    "temperature_c": TEMPERATURE._replace(signed=True),
+}
 EDITABLE = frozenset({"at", "note", *MEASURES})
-ODD_PERCENT = 10.0
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 
@@ -44,13 +48,24 @@ class DiaryModel(QAbstractTableModel):
         self._entries: tuple[Entry, ...] = ()
         self._foretold: tuple[Foretold, ...] = ()
         self._did: Callable[[Entry], str] = lambda _entry: ""
+        self._odd: frozenset[int] = frozenset()
 
-    def show(self, entries: tuple[Entry, ...], foretold: tuple[Foretold, ...], did: Callable[[Entry], str]) -> None:
-        """Show these entries, given oldest first; nothing is foretold of them where the lengths differ."""
+    def show(
+        self,
+        entries: tuple[Entry, ...],
+        foretold: tuple[Foretold, ...],
+        did: Callable[[Entry], str],
+        odd: frozenset[int] = frozenset(),
+    ) -> None:
+        """Show these entries, given oldest first; nothing is foretold of them where the lengths differ.
+
+        odd : places of the entries whose reading is marked
+        """
         self.beginResetModel()
         self._entries = entries
         self._foretold = foretold if len(foretold) == len(entries) else ()
         self._did = did
+        self._odd = odd if self._foretold else frozenset()
         self.endResetModel()
 
     def place(self, row: int) -> int:
@@ -77,6 +92,8 @@ class DiaryModel(QAbstractTableModel):
         if orientation is Qt.Orientation.Horizontal and 0 <= section < len(COLUMNS):
             if role == Role.DisplayRole:
                 return say.column(COLUMNS[section])
+            if role == Role.ToolTipRole:
+                return say.column_meaning(COLUMNS[section])
             if role == Role.TextAlignmentRole:
                 return _alignment(COLUMNS[section])
         return None
@@ -95,9 +112,10 @@ class DiaryModel(QAbstractTableModel):
         if role == Role.ToolTipRole:
             doubts = [] if told is None else [say.doubt(code) for code in told.doubts]
             return "\n".join(filter(None, [_shown(entry, name, told, self._did), *doubts]))
-        if role == Role.FontRole and name == "off" and _is_odd(told):
+        odd = name == "off" and self.place(index.row()) in self._odd
+        if role == Role.FontRole and odd:
             return theme.font(strong=True)
-        if role == Role.ForegroundRole and name == "off" and _is_odd(told):
+        if role == Role.ForegroundRole and odd:
             return theme.colours().check
         return None
 
@@ -120,10 +138,9 @@ class DiaryModel(QAbstractTableModel):
 def _understood(name: str, text: str) -> str | float | None:
     """Return what was typed into a cell; raises ValueError where it is nothing of the kind."""
     if name == "at":
-        at = date_of(text)
-        if at is None:
-            raise ValueError(say.no_date(text).rstrip("."))
-        return at
+        from core.units import read_moment
+
+        return read_moment(text)
     if name == "note":
         return text
     return MEASURES[name].hear(text, MEASURES[name].unit).value if text else None
@@ -155,10 +172,6 @@ def _typed(entry: Entry, name: str) -> str:
         value = getattr(entry, name)
         return "" if value is None else shortest(value)
     return entry.note if name == "note" else ""
-
-
-def _is_odd(told: Foretold | None) -> bool:
-    return told is not None and told.step_residual_percent is not None and abs(told.step_residual_percent) > ODD_PERCENT
 
 
 def _alignment(name: str) -> Qt.AlignmentFlag:

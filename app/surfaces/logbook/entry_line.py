@@ -10,10 +10,11 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QCheckBox, QLabel, QWidget
 
 from app.session import clock
-from app.surfaces.logbook.line_fields import ANALYSIS, MILLILITRES, date_of, put_analysis, put_entry, typed_entry
+from app.surfaces.logbook.line_fields import ANALYSIS, MILLILITRES, put_analysis, put_entry, typed_entry
 from app.surfaces.logbook.reading import acids_of, letters_of, product_names
 from app.widgets import paint, theme
 from app.widgets.choice import Choice
+from app.widgets.ec_reading import EC_READING
 from app.widgets.form_field import FormField
 from app.widgets.form_text import FormText
 from app.widgets.laid_card import Text
@@ -21,6 +22,7 @@ from app.widgets.link_button import LinkButton
 from app.widgets.main_button import MainButton
 from app.widgets.measure import EC, NUMBER, TEMPERATURE, VOLUME, Measure
 from app.wording import logbook as say
+from app.wording.refusals import refusal
 
 if TYPE_CHECKING:
     from core.logbook.records import Entry, MadeBatch
@@ -52,11 +54,12 @@ class EntryLine(QWidget):
         self._batches: tuple[MadeBatch, ...] = ()
         self._titles: dict[str, dict[str, str]] = {}
         self._changing = False
+        self._changed_entry: Entry | None = None
         self._labels: dict[QWidget, QLabel] = {}
         self.texts = {name: FormText(self, say.field(name)) for name in ("at", "meter", "note")}
         measures = {
-            "water_l": VOLUME, "level_l": VOLUME, "ec_ms_per_cm": EC, "ph": NUMBER, "temperature_c": TEMPERATURE,
-            "drained_l": VOLUME, "hco3_mg_per_l": NUMBER,
+            "water_l": VOLUME, "level_l": VOLUME, "ec_ms_per_cm": EC_READING, "ph": NUMBER,
+            "temperature_c": TEMPERATURE, "drained_l": VOLUME, "hco3_mg_per_l": NUMBER,
         }  # fmt: skip
         self.fields = {
             name: self._field(say.field(name), measure, signed=name == "temperature_c")
@@ -151,7 +154,7 @@ class EntryLine(QWidget):
 
     def clear(self) -> None:
         """Begin a new line, dated now."""
-        self._changing = False
+        self._changing, self._changed_entry = False, None
         self.texts["at"].set_kept(say.when_text(clock.now_text()))
         self.texts["note"].set_kept("")
         for field in self._numbers():
@@ -164,17 +167,17 @@ class EntryLine(QWidget):
     def load(self, entry: Entry) -> None:
         """Show an entry, to be changed."""
         self.clear()
-        self._changing = True
+        self._changing, self._changed_entry = True, entry
         if entry.batch_id:
             self.batch.set_key(entry.batch_id)
             self._show_batch()
         self.texts["at"].set_kept(say.when_text(entry.at))
         self.texts["note"].set_kept(entry.note)
-        self.texts["meter"].set_kept(entry.meter)
+        self.texts["meter"].set_kept("" if entry.meter in SCALES else entry.meter)
         self.fresh.setChecked(entry.fresh)
         put_entry(entry, self.fields, self.parts, self.acids)
         put_analysis(entry, self.analysis)
-        if entry.analysis_mg_per_l or entry.drained_l or entry.meter or entry.hco3_mg_per_l is not None:
+        if entry.analysis_mg_per_l or entry.drained_l or self.texts["meter"].text() or entry.hco3_mg_per_l is not None:
             self.more.setChecked(True)
         self.add.set_text(say.add_button(True))
         self._changed()
@@ -190,18 +193,29 @@ class EntryLine(QWidget):
         if wrong is not None:
             wrong.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        at = date_of(self.texts["at"].text() or clock.now_text())
-        if at is None:
-            self.refuse(say.no_date(self.texts["at"].text()))
+        from core.units import UnitError, read_moment
+
+        try:
+            at = read_moment(self.texts["at"].text().strip() or clock.now_text())
+        except UnitError as error:
+            self.refuse(say.refused(refusal(error)))
             self.texts["at"].setFocus(Qt.FocusReason.OtherFocusReason)
             return
         given: dict[str, Any] = {"at": at, "fresh": self.fresh.isChecked(), "batch_id": self.batch.key()}
-        given |= {name: self.texts[name].text().strip() for name in ("meter", "note")}
+        given |= {"meter": self._meter(), "note": self.texts["note"].text().strip()}
         entry = typed_entry(given, self.fields, self.parts, self.acids, self.analysis)
         if entry is None:
             self.refuse(say.nothing_typed())
         else:
             self.entered.emit(entry)
+
+    def _meter(self) -> str:
+        """The meter as named, else the scale its reading was typed on, so that no other is suspected later."""
+        named, ec = self.texts["meter"].text().strip(), self.fields["ec_ms_per_cm"].quantity()
+        if named or ec is None:
+            return named
+        kept = self._changed_entry
+        return kept.meter if kept is not None and kept.ec_ms_per_cm == ec else self.scale.key()
 
     def refuse(self, words: str) -> None:
         """Say why the line is not taken; what was typed stays."""

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from core.logbook.records import Logbook
 
 TALL, PAD, NARROW = 52, 16, 640
+ROUND_NAME = 36
+"""Room the choice takes beside its text."""
 
 
 class HeadBar(QWidget):
@@ -35,6 +37,8 @@ class HeadBar(QWidget):
         super().__init__(parent)
         self._file = ""
         self.choice = Choice(self, say.reservoir_choice())
+        # its width is the bar's matter: left to itself it takes that of its text a moment later
+        self.choice.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.choice.chosen.connect(self.chosen)
         self.change, self.add = LinkButton(self), LinkButton(self)
         self.change.set_text(say.change_reservoir())
@@ -60,7 +64,9 @@ class HeadBar(QWidget):
         title = theme.font(18, strong=True).width(surface("logbook"))
         left = theme.px(PAD) + (0 if narrow else title + theme.px(20))
         top = theme.px(46 if narrow else 13)
-        wide = min(max(self.choice.sizeHint().width(), theme.px(120)), theme.px(230))
+        names = [self.choice.itemText(number) for number in range(self.choice.count())]
+        longest = max((theme.font(12.5).width(name) for name in names), default=0)
+        wide = round(min(max(longest + theme.px(ROUND_NAME), theme.px(120)), theme.px(230)))
         self.choice.setGeometry(left, top, wide, theme.px(26))
         left += wide + theme.px(8)
         for link in (self.change, self.add):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from app.widgets.form_field import FormField
@@ -14,20 +13,6 @@ if TYPE_CHECKING:
 
 ANALYSIS = ("NO3-N", "NH4-N", "N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Na", "Cl")
 MILLILITRES = Measure("volume", "mL", others=("L", "fl oz"))
-LONGEST = 16
-
-
-def date_of(text: str) -> str | None:
-    """Return a typed date as the logbook keeps it, to the minute or the day alone; None where it is none."""
-    typed = text.strip().replace(" ", "T", 1)
-    try:
-        found = datetime.fromisoformat(typed)
-    except ValueError:
-        return None
-    if len(typed) == len("2026-06-01"):
-        return typed
-    plain = found.replace(tzinfo=None).isoformat(timespec="minutes")
-    return plain if len(typed) <= LONGEST and typed[:10] == plain[:10] else None
 
 
 def typed_entry(

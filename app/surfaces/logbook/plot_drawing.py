@@ -38,17 +38,17 @@ class TimeAxis(NamedTuple):
 
 
 class Strip(NamedTuple):
-    """One quantity over time: readings, what was foretold, and the wanted band."""
+    """One quantity over time: readings, the balance since the filling, and the wanted band."""
 
     title: str
     place: QRectF
     readings: Values
-    foretold: Values
+    balance: Values
     wanted: tuple[float, float] | None
 
     def span(self) -> tuple[float, float]:
         """Return the lowest and the highest value shown."""
-        values = [value for group in (self.readings, self.foretold, self.wanted or ()) for value in group if value]
+        values = [value for group in (self.readings, self.balance, self.wanted or ()) for value in group if value]
         if not values:
             return 0.0, 1.0
         low, high = min(values), max(values)
@@ -63,7 +63,7 @@ class Strip(NamedTuple):
         self._paint_ground(painter)
         if cursor_x is not None:
             painter.fillRect(QRectF(cursor_x - 0.5, place.top(), 1, place.height()), colours.muted)
-        for run in self._runs(self.foretold, axis, moments):
+        for run in self._runs(self.balance, axis, moments):
             self._paint_run(painter, run, theme.faded(colours.text, colours.card, 0.45), dashed=True)
         for run in self._runs(self.readings, axis, moments, bridge=True):
             self._paint_run(painter, run, theme.faded(colour, colours.card, 0.55), dashed=False)
@@ -85,7 +85,7 @@ class Strip(NamedTuple):
             top, bottom = self._y(self.wanted[1]), self._y(self.wanted[0])
             painter.fillRect(QRectF(place.left(), top, place.width(), bottom - top), colours.wanted)
         low, high = self.span()
-        if not any(value is not None for value in (*self.readings, *self.foretold)) and self.wanted is None:
+        if not any(value is not None for value in (*self.readings, *self.balance)) and self.wanted is None:
             low, high = 1.0, 0.0
         for tick in ticks(low, high):
             y = self._y(tick)
@@ -143,11 +143,16 @@ def paint_times(painter: QPainter, axis: TimeAxis, top: float, width: int) -> No
         day += timedelta(days=every)
 
 
+def legend_width() -> float:
+    """Return the room the legend takes [px]."""
+    return sum(theme.small().width(words) + theme.px(36) for words in say.legend())
+
+
 def paint_legend(painter: QPainter, head: QRectF) -> None:
     """Name the marks at the upper right."""
     colours, font, right = theme.colours(), theme.small(), head.right()
-    read, foretold, wanted = say.legend()
-    for words, kind in ((wanted, "band"), (foretold, "line"), (read, "dot")):
+    read, balance, wanted = say.legend()
+    for words, kind in ((wanted, "band"), (balance, "line"), (read, "dot")):
         width = font.width(words)
         paint.text(painter, QRectF(right - width, head.top(), width + 1, head.height()), words, font, colours.muted)
         mark = QRectF(right - width - theme.px(24), head.center().y() - theme.px(4), theme.px(18), theme.px(8))

@@ -1,4 +1,4 @@
-"""EC, pH and level over time: what was read as dots, what was foretold as a line, what is wanted as a band."""
+"""EC, pH and level over time: readings as dots, the balance since the filling as a line, what is wanted as a band."""
 
 from __future__ import annotations
 
@@ -8,7 +8,17 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from app.surfaces.logbook.plot_drawing import BOTTOM, LEFT, RIGHT, TOP, Strip, TimeAxis, paint_legend, paint_times
+from app.surfaces.logbook.plot_drawing import (
+    BOTTOM,
+    LEFT,
+    RIGHT,
+    TOP,
+    Strip,
+    TimeAxis,
+    legend_width,
+    paint_legend,
+    paint_times,
+)
 from app.widgets import paint, theme
 from app.widgets.card import Card
 from app.wording import logbook_told as say
@@ -35,7 +45,7 @@ class Plots(QWidget):
         self.setAccessibleName(say.plots_name())
 
     def show_diary(self, entries: tuple[Entry, ...], told: Told | None) -> None:
-        """Show these entries, and what was foretold of them."""
+        """Show these entries, and what follows from them."""
         from core.logbook.uptake import moment
 
         if len(entries) != len(self._entries):
@@ -49,13 +59,15 @@ class Plots(QWidget):
         """Return what is said of the entry pointed at."""
         if self._at is None or not self._entries:
             return ""
-        told = self._foretold()
-        foretold = told[self._at].ec_ms_per_cm if told else None
-        return say.point(self._entries[self._at], foretold)
+        balance, told = self._balance(), self._told
+        if not balance or told is None:
+            return say.point(self._entries[self._at], None, None)
+        foretold = told.foretold[self._at].step_ec_ms_per_cm
+        return say.point(self._entries[self._at], foretold, balance[self._at].ec_ms_per_cm)
 
-    def _foretold(self) -> tuple[Foretold, ...]:
+    def _balance(self) -> tuple[Foretold, ...]:
         told = self._told
-        return told.foretold if told is not None and len(told.foretold) == len(self._entries) else ()
+        return told.balance if told is not None and len(told.balance) == len(self._entries) else ()
 
     def _tell(self) -> None:
         self.setAccessibleDescription(self.point())
@@ -73,13 +85,13 @@ class Plots(QWidget):
     def strips(self) -> list[Strip]:
         """Return the three plots in their places."""
         room = self.height() - theme.px(TOP) - theme.px(BOTTOM)
-        told, foretold = self._told, self._foretold()
+        told, balance = self._told, self._balance()
         entries = self._entries
         wanted = (None, None) if told is None else (told.wanted_ec, told.wanted_ph)
         readings = ([e.ec_ms_per_cm for e in entries], [e.ph for e in entries], [e.level_l for e in entries])
         lines: tuple[list[float | None], ...] = (
-            [one.ec_ms_per_cm for one in foretold],
-            [one.ph_aired for one in foretold],
+            [one.ec_ms_per_cm for one in balance],
+            [one.ph_aired for one in balance],
             [],
         )
         found, top = [], float(theme.px(TOP))
@@ -121,8 +133,10 @@ class Plots(QWidget):
                 strip.paint(painter, axis, self._moments, colours.places[(0, 1, 4)[number]], x)
             paint_times(painter, axis, self.height() - theme.px(BOTTOM), self.width())
             head = QRectF(theme.px(LEFT), 0, self.width() - theme.px(LEFT + RIGHT), theme.px(TOP))
-            paint_legend(painter, head)
-            paint.text(painter, head, self.point(), theme.font(12.5, strong=True), colours.text)
+            font, point = theme.font(12.5, strong=True), self.point()
+            if font.width(point) + legend_width() < head.width():
+                paint_legend(painter, head)
+            paint.text(painter, head, point, font, colours.text)
         if self.hasFocus():
             paint.focus_ring(painter, QRectF(self.rect()), colours.focus, theme.px(5))
 

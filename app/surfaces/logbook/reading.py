@@ -18,14 +18,21 @@ Titles = dict[str, dict[str, str]]
 
 
 class Told(NamedTuple):
-    """Of a reservoir: what was foretold for every entry, balances, wanted bands of EC and pH, the odd entry."""
+    """Of a reservoir, all that is read out of its diary.
+
+    `balance` of every entry is counted from the filling on, with what the crop is known to take; `foretold` from the
+    reading before it by water and salts alone, as the search for a cause does. `odd` are the entries that are marked,
+    `asked` the one the search is for.
+    """
 
     reservoir: Reservoir
+    balance: tuple[Foretold, ...]
     foretold: tuple[Foretold, ...]
     uptakes: tuple[Uptake, ...]
     wanted_ec: Span | None
     wanted_ph: Span | None
-    odd: int | None
+    odd: frozenset[int]
+    asked: int | None
     titles: Titles
     batches: tuple[MadeBatch, ...] = ()
 
@@ -34,7 +41,7 @@ def read_diary(logbook: Logbook, reservoir: Reservoir, titles: Titles) -> Told:
     """Work out all that is shown of a diary but the causes; `titles` are those known already."""
     from core.logbook.forecast import forecast
     from core.logbook.stores import Stores
-    from core.logbook.triage import suspect
+    from core.logbook.triage import surprises, suspect
     from core.logbook.uptake import learned_uptake, uptakes
 
     told = forecast(logbook, reservoir, learned_uptake(logbook, reservoir))
@@ -45,8 +52,9 @@ def read_diary(logbook: Logbook, reservoir: Reservoir, titles: Titles) -> Told:
     fresh = {one.batch_id: _titles(one) for one in logbook.batches if one.batch_id in used - titles.keys()}
     bare = forecast(logbook, reservoir)
     return Told(
-        reservoir, told, uptakes(logbook, reservoir), ec, ph, suspect(reservoir, bare), titles | fresh, logbook.batches
-    )
+        reservoir, told, bare, uptakes(logbook, reservoir), ec, ph, frozenset(surprises(reservoir, bare)),
+        suspect(reservoir, bare), titles | fresh, logbook.batches,
+    )  # fmt: skip
 
 
 def _wanted(batch: MadeBatch) -> tuple[Span | None, Span | None]:

@@ -180,7 +180,8 @@ class LogbookSurface(QWidget):
             wanted = poured[-1] if poured else logbook.batches[-1].batch_id if logbook.batches else ""
             self.line.show_batches(logbook.batches, self._titles, wanted)
             self.plots.plots.show_diary(shown.entries, told)
-            self.diary.show_diary(shown.entries, () if told is None else told.foretold, self._did)
+            marked = frozenset() if told is None else told.odd
+            self.diary.show_diary(shown.entries, () if told is None else told.foretold, self._did, marked)
             self.why.show_told(told, self._triage, searching=self.searcher.busy())
             self.uptake.show_told(told)
             self.batches.show_logbook(logbook, self._titles)
@@ -193,9 +194,9 @@ class LogbookSurface(QWidget):
 
     def _search(self) -> None:
         told, logbook = self._told, self._book.logbook
-        if told is None or told.odd is None:
+        if told is None or told.asked is None:
             return
-        reservoir, odd = told.reservoir, told.odd
+        reservoir, odd = told.reservoir, told.asked
 
         def work(_stop: Stop) -> object:
             from core.logbook.triage import triage

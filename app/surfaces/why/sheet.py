@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.session.asking import Asker
 from app.session.session import Session
@@ -14,6 +14,7 @@ from app.surfaces.why.working_part import WorkingPart
 from app.widgets import theme
 from app.widgets.form import Words
 from app.widgets.link_button import LinkButton
+from app.widgets.steps_table import StepsTable
 from app.widgets.told import Line, Offer, Part
 from app.wording import editors, goals
 from app.wording import why as words
@@ -22,11 +23,35 @@ from core.blend.why_records import Price, Step, Why
 from core.recipe import RecipeError
 from core.recipe.records import Recipe
 
-PARTS = ("reasons", "remedy", "spare", "binding", "unused")
+PARTS = ("reasons", "remedy", "spare", "unused")
 
 OF_TARGETS = ("target", "tolerance")
 
 PAGES = {Qt.Key.Key_PageDown: 0.9, Qt.Key.Key_PageUp: -0.9, Qt.Key.Key_Down: 0.1, Qt.Key.Key_Up: -0.1}
+
+
+class StepsPart(QWidget):
+    """A heading over what steps do; takes no room while it holds none."""
+
+    def __init__(self, parent: QWidget, title: str) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(title)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, theme.px(4), 0, theme.px(6))
+        column.setSpacing(theme.px(3))
+        head = Words(self, title, muted=False, strong=True)
+        head.setFont(theme.font(13, strong=True))
+        head.setContentsMargins(theme.px(4), 0, 0, 0)
+        self.table = StepsTable(self)
+        column.addWidget(head)
+        column.addWidget(self.table)
+        self.hide()
+
+    def show_prices(self, prices: tuple[Price, ...], currency: str) -> None:
+        """Show what one step of these does, as far as it is worth telling."""
+        rows = [row for price in prices for row in words.step_rows(price)]
+        self.table.show_rows(words.step_heads(currency), rows, say.steps_words(prices, currency))
+        self.setVisible(bool(rows))
 
 
 class WhySheet(EditorSheet):
@@ -43,10 +68,13 @@ class WhySheet(EditorSheet):
         self.cancel.clicked.connect(self._give_up)
         self.top_layout.addWidget(self.cancel, 0, Qt.AlignmentFlag.AlignLeft)
         self.parts = {name: Part(self.body, say.heading(name)) for name in PARTS}
-        for part in self.parts.values():
+        self.binding = StepsPart(self.body, say.heading("binding"))
+        for name, part in self.parts.items():
+            if name == "unused":
+                self.body_layout.addWidget(self.binding)
             self.body_layout.addWidget(part)
         self.steps_link = LinkButton(self.body, unfolds=True)
-        self.steps = Part(self.body, say.heading("prices"))
+        self.steps = StepsPart(self.body, say.heading("prices"))
         self.working = WorkingPart(self.body)
         self.body_layout.addWidget(self.working)
         self.body_layout.addWidget(self.steps_link, 0, Qt.AlignmentFlag.AlignLeft)
@@ -106,8 +134,7 @@ class WhySheet(EditorSheet):
             [(words.spare_text(one, currency), self._try(goals.leave_out_button(), one.step)) for one in why.spare]
         )
         bounds, targets = _bounds_and_targets(why)
-        held = say.steps_words(bounds, currency)
-        self.parts["binding"].show_lines([(held, None)] if held else [])
+        self.binding.show_prices(bounds, currency)
         unused = "\n".join(f"{words.unused_text(one, currency)}." for one in why.unused)
         self.parts["unused"].show_lines([(unused, None)] if unused else [])
         self.steps_link.set_text(say.steps_link(len(targets)))
@@ -121,22 +148,22 @@ class WhySheet(EditorSheet):
 
     def _unfold(self) -> None:
         answered = self._answered
-        lines = ""
-        if answered is not None and self.steps_link.isChecked():
-            lines = say.steps_words(_bounds_and_targets(answered.why)[1], answered.recipe.currency)
-        self.steps.show_lines([(lines, None)] if lines else [])
+        shown = answered is not None and self.steps_link.isChecked()
+        targets = _bounds_and_targets(answered.why)[1] if answered is not None and shown else ()
+        self.steps.show_prices(targets, "" if answered is None else answered.recipe.currency)
         self._order_by_tab()
-        if lines:
+        if not self.steps.isHidden():
             self.show_part(self.steps)
 
     def _order_by_tab(self) -> None:
         """Let the keyboard walk the answers from the top."""
         stops: list[QWidget] = [self.close_button]
-        for part in (*self.parts.values(),):
+        for name, part in self.parts.items():
+            stops += [self.binding.table] if name == "unused" else []
             for told, button in _beside(part):
                 stops += [told, *([button] if button is not None else [])]
         stops += [self.working.figure, self.working.unit, self.working.copy, self.working.lines, self.steps_link]
-        stops += self.steps.told
+        stops.append(self.steps.table)
         for before, after in zip(stops, stops[1:], strict=False):
             QWidget.setTabOrder(before, after)
 
@@ -151,8 +178,9 @@ class WhySheet(EditorSheet):
 
 def _bounds_and_targets(why: Why) -> tuple[tuple[Price, ...], tuple[Price, ...]]:
     """Return what a step of the bounds that are reached would do, and what one of the targets would."""
-    bounds = tuple(price for price in why.prices if price.kind not in OF_TARGETS)
-    return bounds, tuple(price for price in why.prices if price.kind in OF_TARGETS)
+    told = [price for price in why.prices if words.is_told(price)]
+    bounds = tuple(price for price in told if price.kind not in OF_TARGETS)
+    return bounds, tuple(price for price in told if price.kind in OF_TARGETS)
 
 
 def _beside(part: Part) -> list[tuple[QWidget, QWidget | None]]:

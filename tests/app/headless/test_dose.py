@@ -65,8 +65,8 @@ def test_hard_water_says_acid_first_with_its_care(tmp_path: Path, capsys: pytest
 
 
 def test_what_stands_in_the_way_ends_in_one(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["dose", JUGS, "--volume", "40", "--now", "0.35", "--target", "60"]) == 1
-    assert "No dose of these tanks gives 60.00 mS/cm" in capsys.readouterr().out
+    assert main(["dose", JUGS, "--volume", "40", "--now", "0.35", "--target", "19.9"]) == 1
+    assert "No dose of these tanks gives 19.90 mS/cm" in capsys.readouterr().out
 
 
 def test_left_feed_and_a_meter_without_compensation(capsys: pytest.CaptureFixture[str]) -> None:
@@ -93,6 +93,11 @@ def test_finished_volume_factor_and_acid(capsys: pytest.CaptureFixture[str]) -> 
     ("rest", "reason"),
     [
         (["--volume", "40 gal", "--now", "0.3", "--target", "1.6"], '--volume: "gal" is of two sizes'),
+        (
+            ["--volume", "100", "--now", "480", "--target", "1.6"],
+            "--now: No feed reads 480 mS/cm, 20 mS/cm is the most: did you mean 480 µS/cm?",
+        ),
+        (["--volume", "100", "--now", "0.3", "--target", "30"], "--target: No feed reads 30 mS/cm"),
         (["--volume", "0", "--now", "0.3", "--target", "1.6"], "--volume must be above zero"),
         (["--volume", "40", "--now", "300 ppm", "--target", "1.6"], '--now: "ppm" has several meanings'),
         (["--volume", "40", "--now", "0.3", "--target", "x"], "--target: "),

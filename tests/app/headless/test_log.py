@@ -162,7 +162,12 @@ def test_standard_input(file: Path, capsys: pytest.CaptureFixture[str], monkeypa
         ((*HERE, "--add", "--analysis", "K=x"), '--analysis: "x" does not begin with a number'),
         ((*HERE, "--csv", "-", "--json"), "--csv writes a table, so leave --json out"),
         ((*HERE, "--add", "--ph", "61"), "ph) is 61, outside 0 to 14"),
-        ((*HERE, "--add", "--at", "yesterday", "--ph", "6"), 'at) is "yesterday", no date or time'),
+        ((*HERE, "--add", "--at", "yesterday", "--ph", "6"), '--at: "yesterday" is no date; write it as 2026-06-01'),
+        ((*HERE, "--add", "--at", "3/5/2026", "--ph", "6"), "did you mean 2026-05-03 or 2026-03-05?"),
+        (
+            (*HERE, "--add", "--ec", "480"),
+            "--ec: No feed reads 480 mS/cm, 20 mS/cm is the most: did you mean 480 µS/cm?",
+        ),
         ((*HERE, "--add", "--part", "A"), "--part 'A' has no equals sign"),
         ((*HERE, "--add", "--part", "D=5"), 'holds the unknown name "D"; known are A, B'),
         ((*HERE, "--add", "--part", "A=5", "--batch", "x"), 'names the batch "x", which is not in this logbook'),

@@ -61,9 +61,12 @@ def test_acid_lines_only_where_there_is_acid(job, name):
 
 def test_the_demo_says_how_much_acid_and_defers(job):
     text = words(page(job("strawberry")))
-    assert "Before the tanks, into the water: nitric acid 60 %, 202 mL per 1\xa0000 L of feed." in text
+    assert (
+        "Before the tanks, into the feed water, not into a tank: nitric acid 60 %, 202 mL per 1\xa0000 L of feed."
+        in text
+    )
     assert "Its safety data sheet, local rules and licensed practice come first." in text
-    assert "Should give: EC 1.66 ± 0.08 mS/cm at 25 °C, pH 5.4 fresh, 6.5 once aired." in text
+    assert "Should give: EC 1.66 ± 0.08 mS/cm at 25 °C, pH 5.5 fresh, 6.6 once aired." in text
 
 
 def test_pails_are_weighed_in_pounds_and_ounces_and_traces_in_grams(job):

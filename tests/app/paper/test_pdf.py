@@ -61,6 +61,28 @@ def test_a_page_per_tank_and_one_per_card_in_the_demo(job, paper):
     assert [page.number.text for page in pages] == [f"{n} of 7" for n in range(1, 8)]
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+def test_acid_that_goes_first_has_its_box_first(job, paper):
+    first = shown_texts(lay_out(document(job("strawberry"), ("sheet",)), paper)[0])
+    title = next(place for place, text in enumerate(first) if "into the feed water, not into a tank" in text)
+    assert title < first.index("CALCIUM SIDE")
+    assert any(text.startswith("Protection: face shield and goggles") for text in first[title:])
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_type_is_for_reading_glasses_and_figures_are_larger(job, name, paper):
+    """8 points are our own choice of the least that is read at arm's length; weights and doses stand out."""
+    pages = lay_out(document(job(name), ("sheet", "labels", "card")), paper)
+    sizes = [(one.scale * mark.points, mark.text) for page in pages for one in page.placed for mark in one.piece.marks
+             if isinstance(mark, Text) and mark.text.strip()]  # fmt: skip
+    assert min(sizes)[0] >= 8.0, min(sizes)
+    for points, text in sizes:
+        if re.fullmatch(r"[\d\s.]+ g", text):
+            assert points >= 15.5, text
+        if "of finished feed" in text and len(text) < 50:
+            assert points >= 13.0, text
+
+
 def test_every_weight_is_on_a_page_in_the_largest_type_but_titles(job):
     printed = job("us_pails")
     pages = lay_out(document(printed, ("sheet",)), "letter")

@@ -76,7 +76,7 @@ def test_the_whole_day_by_keyboard_alone(qtbot: QtBot, window: MainWindow, feed:
     press(qtbot)
     assert lines(feed) == "33.4 US fl oz of the calcium side, 33.4 US fl oz of the phosphate side"
     assert "953" in now.says.accessibleName()
-    assert "41.7 US fl oz of each in all" in now.remark.accessibleName()
+    assert "41.2 US fl oz of each in all" in now.remark.accessibleName()
     assert now.button.hasFocus()
     press(qtbot)
     assert now.reading.hasFocus()
@@ -167,6 +167,18 @@ def test_ppm_without_a_scale_is_asked_back(qtbot: QtBot, feed: FeedSurface) -> N
     assert "ppm-700" in field.fault()
     assert feed.steps.now.title.text() == "Read the water"
     assert not feed.steps.now.button.isEnabled()
+
+
+def test_what_no_feed_reads_is_asked_back(qtbot: QtBot, feed: FeedSurface) -> None:
+    now = feed.steps.now
+    enter(qtbot, now.reading, "480")
+    assert now.reading.fault() == "No feed reads 480 mS/cm, 20 mS/cm is the most: did you mean 480 µS/cm?"
+    assert now.title.text() == "Read the water"
+    assert not now.button.isEnabled()
+    enter(qtbot, now.reading, "480 µS/cm")
+    assert now.title.text() == "Pour most of it"
+    enter(qtbot, feed.controls.wanted, "160")
+    assert "No feed reads 160" in feed.controls.wanted.fault()
 
 
 def test_a_meter_that_does_not_move_says_so_in_the_step(qtbot: QtBot, feed: FeedSurface) -> None:

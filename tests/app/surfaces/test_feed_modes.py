@@ -18,7 +18,7 @@ from app.surfaces.feed.topup_page import TopUpPage
 from core.recipe import load
 from core.recipe.records import Recipe
 from tests.app.conftest import Clock, put_away
-from tests.app.surfaces.feed_fixtures import enter, jugs, surface_of, window_on
+from tests.app.surfaces.feed_fixtures import enter, jugs, lettuce_jugs, surface_of, window_on
 
 
 @pytest.fixture
@@ -90,10 +90,12 @@ def test_what_is_missing_is_asked_for(qtbot: QtBot, feed: FeedSurface) -> None:
     page = feed.topup
     assert page is not None
     assert "Say how much is left" in page.blank.accessibleName()
-    assert page.options.isHidden()
+    assert page.wrong.isHidden(), "nothing is wrong before anything was typed"
+    assert page.button.isHidden()
+    assert all(row.isHidden() for row in page.rows.values())
     for field, text in ((page.left_l, "300"), (page.left_ec, "2.2"), (page.fill_to_l, "250")):
         enter(qtbot, field, text)
-    assert "more than what is left" in page.blank.accessibleName()
+    assert "more than what is left" in page.wrong.accessibleName()
 
 
 def test_filled_up_it_is_read_and_dosed(qtbot: QtBot, feed: FeedSurface) -> None:
@@ -128,6 +130,9 @@ def test_how_much_of_a_loop_to_let_go(qtbot: QtBot, feed: FeedSurface) -> None:
     """2 mmol/L of sodium: tomato 11 %, rose 30 % (Agri Kultuur, March 2016)."""
     page = injector(qtbot, feed)
     enter(qtbot, page.inflow["Na"], "2")
+    assert page.let_go.isHidden(), "these jugs are for no crop there are figures of"
+    page.crop.set_key("tomato")
+    page.crop.chosen.emit("tomato")
     assert page.lines[0][0].accessibleName() == "11 %"
     page.crop.set_key("rose")
     page.crop.chosen.emit("rose")
@@ -138,8 +143,52 @@ def test_how_much_of_a_loop_to_let_go(qtbot: QtBot, feed: FeedSurface) -> None:
     assert "purer water" in page.loop_advice.accessibleName()
 
 
+def test_the_crop_is_the_recipes_and_nothing_to_let_go_is_said_once(
+    qtbot: QtBot, clock: Clock, dressed: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for lettuce in shown(lettuce_jugs(), clock, tmp_path, monkeypatch):
+        page = injector(qtbot, lettuce)
+        assert page.crop.key() == "lettuce"
+        enter(qtbot, page.inflow["Na"], "0.1")
+        enter(qtbot, page.inflow["Cl"], "0.1")
+        assert page.loop_advice.accessibleName().startswith("Plants take all that comes in")
+        assert [big.accessibleName() for big, _rest in page.lines] == ["", ""]
+
+
+def test_figures_stand_on_the_scale_of_her_meter(qtbot: QtBot, hard: FeedSurface) -> None:
+    """On one card no figure is in mS/cm beside others in µS/cm."""
+    hard.controls.scale.set_key("µS/cm")
+    hard.controls.scale.chosen.emit("µS/cm")
+    mode(qtbot, hard, "topup")
+    page = hard.topup
+    assert page is not None
+    assert float(page.wanted.text()) == pytest.approx(1660, abs=5)
+    for field, text in ((page.left_l, "40"), (page.left_ec, "2100"), (page.fill_to_l, "100")):
+        enter(qtbot, field, text)
+    told = " ".join(row.accessibleName() for row in page.rows.values())
+    assert "µS/cm" in told
+    assert "mS/cm" not in told
+    gauge = injector(qtbot, hard)
+    assert float(gauge.rise.placeholderText()) == pytest.approx(1080, abs=10)
+    enter(qtbot, gauge.hose, "1500")
+    enter(qtbot, gauge.water, "480")
+    assert "mS/cm" not in gauge.advice.accessibleName()
+    hard.controls.scale.set_key("ppm-700")
+    hard.controls.scale.chosen.emit("ppm-700")
+    assert float(gauge.rise.placeholderText()) == pytest.approx(756, abs=7)
+
+
+def test_what_plants_take_unfolds(qtbot: QtBot, feed: FeedSurface) -> None:
+    page = topped(qtbot, feed)
+    assert page.taken.isHidden()
+    qtbot.mouseClick(page.unfold, Qt.MouseButton.LeftButton)
+    assert page.taken.isVisible()
+    assert page.taken.y() > page.left.geometry().bottom()
+
+
 def test_no_part_of_a_mode_is_cut_or_overlaps(qtbot: QtBot, feed: FeedSurface) -> None:
     page = topped(qtbot, feed)
+    page.unfold.setChecked(True)
     window = feed.window()
     for size in ((1024, 768), (683, 384), (512, 384)):
         window.resize(*size)
@@ -161,6 +210,7 @@ def test_hard_water_is_topped_up_with_its_acid_first(qtbot: QtBot, hard: FeedSur
     assert page.acid.accessibleName() == (
         "First the acid: 20.0 mL of nitric acid 60 % into the 99 L of water, before the tanks."
     )
+    assert page.care.accessibleName().startswith("Protection: face shield and goggles, acid gloves, apron, boots")
     assert "always the chemical into the water" in page.care.accessibleName()
     assert page.acid.y() < page.rows["water"].y()
     assert float(page.table._cells[1, 4].text()) == pytest.approx(129, abs=1)
@@ -172,3 +222,16 @@ def test_soft_water_without_acid_is_topped_up_without_a_word_of_it(qtbot: QtBot,
     page = topped(qtbot, feed)
     assert (page.acid.accessibleName(), page.care.accessibleName()) == ("", "")
     assert page.acid.isHidden()
+
+
+def test_what_to_wear_stands_at_the_acid_step_itself(qtbot: QtBot, hard: FeedSurface) -> None:
+    """Before it is due and when it is, above the button that says it was done; the pH card says nothing of it yet."""
+    (ahead,) = [line.words.accessibleName() for line in hard.steps.coming if "nitric acid" in line.words.text()]
+    assert "Protection: face shield and goggles, acid gloves" in ahead
+    enter(qtbot, hard.steps.now.reading, "0.48")
+    now = hard.steps.now
+    assert now.title.text() == "Acid into the water, before the tanks"
+    assert now.care.accessibleName().startswith("Protection: face shield and goggles, acid gloves, apron, boots")
+    assert "always the chemical into the water" in now.care.accessibleName()
+    assert now.care.y() < now.button.y()
+    assert hard.ph.care.accessibleName() == ""

@@ -11,7 +11,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QDesktopServices
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QDialog, QFileDialog
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from app.paper.job import job_for_batch
@@ -57,6 +57,27 @@ def to_file(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Callable[[], byt
 
     monkeypatch.setattr(QPrintDialog, "exec", accept)
     return out.read_bytes
+
+
+def test_the_buttons_are_one_column_and_close_is_at_its_foot(dialog: PrintDialog) -> None:
+    dialog.show()
+    dialog.ensurePolished()
+    QApplication.processEvents()
+    buttons = list(dialog.buttons.values())
+    assert len({(button.x(), button.width()) for button in buttons}) == 1
+    close, csv = dialog.buttons["close"], dialog.buttons["csv"]
+    holder = close.parentWidget()
+    assert holder is not None
+    assert close.y() > csv.geometry().bottom() + csv.height()
+    assert close.geometry().bottom() >= holder.height() - 20
+
+
+def test_the_last_page_has_no_next_and_the_first_none_before(qtbot: QtBot, dialog: PrintDialog) -> None:
+    assert (dialog._back.isEnabled(), dialog._on.isEnabled()) == (False, True)
+    while dialog._on.isEnabled():
+        qtbot.mouseClick(dialog._on, Qt.MouseButton.LeftButton)
+    assert dialog.view.number == len(dialog.view.pages) - 1
+    assert dialog._back.isEnabled()
 
 
 def test_the_preview_shows_the_pages_of_what_is_chosen(qtbot: QtBot, dialog: PrintDialog) -> None:

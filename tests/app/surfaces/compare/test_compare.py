@@ -224,7 +224,8 @@ def test_another_water_from_a_file(qtbot: QtBot, real: MainWindow, compare: Comp
     report.write_text('{"mg_per_l": {"Ca": 90, "HCO3": 250}, "ph": 7.4}')
     sheet = adapt(qtbot, real, compare)
     sheet.take_water_file(report)
-    assert sheet.told.text() == "Chosen: in well."
+    assert sheet.chosen_water.text() == "Chosen: well"
+    assert sheet.told.text() == ""
     sheet.make.click()
     done(compare)
     assert compare.columns()[1].recipe.water.mg_per_l.ca == 90

@@ -134,7 +134,10 @@ def test_another_pack_keeps_what_was_paid(hands: Hands, shelf: ShelfEditor) -> N
     assert entry(hands, "nitric-acid").price_per_kg == 1.5
 
 
-@pytest.mark.parametrize(("typed", "kept"), [("2026-06-01", "2026-06-01"), ("1.6.2026", None), ("2026-02-31", None)])
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [("2026-06-01", "2026-06-01"), ("3.5.2026", "2026-05-03"), ("3/5/2026", None), ("2026-02-31", None)],
+)
 def test_the_day_of_a_price(hands: Hands, shelf: ShelfEditor, typed: str, kept: str | None) -> None:
     form = opened(shelf, "nitric-acid")
     hands.fill("Priced on", typed)

@@ -110,6 +110,7 @@ def test_ec_on_another_scale_is_understood(qtbot: QtBot, surface: LogbookSurface
     field.setFocus()
     type_in(qtbot, "920 ppm-500", then=ENTER)
     assert entries(surface)[-1].ec_ms_per_cm == pytest.approx(1.84)
+    assert entries(surface)[-1].meter == "ppm-500", "the scale it was typed on is kept with it"
     assert surface.line.scale.key() == "ppm-500"
     field.setFocus()
     type_in(qtbot, "900", then=ENTER)
@@ -128,6 +129,48 @@ def test_an_empty_line_and_a_wrong_date_are_refused(qtbot: QtBot, surface: Logbo
     surface.line.texts["at"].setText("2026-03-13")
     surface.line.add.click()
     assert entries(surface)[-1] == Entry("2026-03-13", level_l=280.0)
+
+
+def test_days_are_typed_as_people_write_them(surface: LogbookSurface) -> None:
+    line = surface.line
+    for typed, said in (("3/5/2026", "did you mean 2026-05-03 or 2026-03-05?"), ("22.11.26", "is no date")):
+        line.texts["at"].setText(typed)
+        line.fields["level_l"].set_quantity(280.0)
+        line.add.click()
+        assert said in line.told.text()
+    line.texts["at"].setText("22.11.2026 8:00")
+    line.add.click()
+    assert entries(surface)[-1] == Entry("2026-11-22T08:00", level_l=280.0)
+    model = surface.diary.model
+    assert model.setData(model.index(0, 0), "23.11.2026 9:30")
+    assert entries(surface)[-1].at == "2026-11-23T09:30"
+
+
+def test_a_reading_no_feed_has_is_not_taken(qtbot: QtBot, surface: LogbookSurface) -> None:
+    before, field = entries(surface), surface.line.fields["ec_ms_per_cm"]
+    field.setFocus()
+    type_in(qtbot, "480", then=ENTER)
+    assert "did you mean 480 µS/cm?" in field.fault()
+    model = surface.diary.model
+    assert not model.setData(model.index(0, COLUMNS.index("ec_ms_per_cm")), "480")
+    assert entries(surface) == before
+
+
+def test_a_reading_that_is_changed_in_nothing_keeps_its_meter(surface: LogbookSurface) -> None:
+    """A diary of before names no scale; loading one of its entries and saving it states none."""
+    surface.diary.table.wanted.emit(3)
+    surface.line.fields["level_l"].set_quantity(277.0)
+    surface.line.add.click()
+    assert (entries(surface)[3].level_l, entries(surface)[3].meter) == (277.0, "")
+
+
+def test_the_reservoirs_box_keeps_its_width(surface: LogbookSurface) -> None:
+    choice = surface.head.choice
+    assert choice.width() >= 120
+    before = choice.geometry()
+    for _ in range(3):
+        QApplication.processEvents()
+    assert choice.geometry() == before
 
 
 def test_what_a_logbook_could_not_hold_is_refused_in_the_line(qtbot: QtBot, surface: LogbookSurface) -> None:

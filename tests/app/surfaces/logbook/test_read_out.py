@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pytest
 from msgspec import structs
 from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
 from app.surfaces.logbook import LogbookSurface
+from app.surfaces.logbook.diary_model import COLUMNS
 from app.surfaces.logbook.plot_drawing import ticks
 from app.window.frame import MainWindow
-from core.logbook.records import Entry, Logbook, Reservoir
+from app.wording.logbook_told import legend
+from core.logbook.records import Entry, Logbook, MadeBatch, Reservoir
 
 Answered = Callable[[LogbookSurface], None]
 
@@ -83,7 +86,7 @@ def test_the_plots_are_walked_by_keys_and_pointed_at(qtbot: QtBot, surface: Logb
     ec, ph, level = plots.strips()
     assert ec.wanted is not None
     assert ec.span()[0] < 1.29 < 1.71 < ec.span()[1]
-    assert [value is None for value in level.foretold] == []
+    assert [value is None for value in level.balance] == []
     assert ph.readings[0] == 5.7
     plots.grab()
 
@@ -112,3 +115,50 @@ def test_nothing_foretold_without_a_batch(window: MainWindow, surface: LogbookSu
     assert surface.why.lines.words()[0].startswith("Nothing is foretold yet")
     assert surface.batches.lines.words() == ["None yet. Weigh-out puts a batch here when it is mixed."]
     assert surface.uptake.lines.words()[0].startswith("Two laboratory reports")
+
+
+def thickening(batch: MadeBatch, *last: Entry) -> Logbook:
+    """A filling and three readings of it: the last but one rises by more than the water that was used explains."""
+    tanks = sorted({one.tank for one in batch.weighed})
+    entries = (
+        Entry(
+            "2026-03-20T08:00", fresh=True, water_l=400.0, batch_id=batch.batch_id,
+            parts_ml=dict.fromkeys(tanks, 3900.0), level_l=400.0, ec_ms_per_cm=1.62, meter="mS/cm",
+        ),
+        Entry("2026-03-22T08:00", level_l=380.0, ec_ms_per_cm=1.75, meter="mS/cm"),
+        Entry("2026-03-24T08:00", level_l=352.0, ec_ms_per_cm=2.15, meter="mS/cm"),
+        *last,
+    )  # fmt: skip
+    return Logbook(batches=(batch,), reservoirs=(Reservoir("one", 400.0, entries=entries),))
+
+
+def test_a_word_means_one_thing_in_table_chart_and_card(
+    window: MainWindow, surface: LogbookSurface, answered: Answered
+) -> None:
+    """What the table calls foretold is counted from the reading before; from the filling on it is the balance."""
+    batch = window.room.session.book.logbook.batches[0]
+    window.room.session.book.push("", thickening(batch, Entry("2026-03-25T08:00", level_l=348.0, ec_ms_per_cm=2.18)))
+    answered(surface)
+    model, plots = surface.diary.model, surface.plots.plots
+    foretold = model.index(0, COLUMNS.index("foretold")).data()
+    plots._move(3)
+    balance = float(plots.point().partition("balance ")[2].partition(",")[0])
+    assert f"foretold {foretold}" in plots.point()
+    assert float(foretold) - balance > 0.2
+    assert plots.strips()[0].balance[3] == pytest.approx(balance, abs=0.01)
+    assert "foretold" not in " ".join(legend())
+
+
+def test_where_the_table_marks_a_reading_the_search_is_offered(
+    window: MainWindow, surface: LogbookSurface, answered: Answered
+) -> None:
+    """No crop makes a feed stronger than the water it leaves behind does: 13 % over that is marked and searched."""
+    window.room.session.book.push("", thickening(window.room.session.book.logbook.batches[0]))
+    answered(surface)
+    model, off = surface.diary.model, COLUMNS.index("off")
+    marks = [model.index(row, off).data(Qt.ItemDataRole.ForegroundRole) for row in range(model.rowCount())]
+    assert [mark is not None for mark in marks] == [True, False, False]
+    assert surface.why.button.isVisible()
+    surface.why.button.click()
+    answered(surface)
+    assert "The meter read 2.15 mS/cm where" in plain(surface.why.lines.words())[0]

@@ -167,4 +167,5 @@ def test_the_keyboard_comes_to_every_answer(qtbot: QtBot, real: MainWindow) -> N
     assert wanted <= seen
     sheet.steps_link.setFocus()
     press(qtbot, Qt.Key.Key_Space)
-    assert "Target for potassium" in sheet.steps.texts()[0]
+    assert "Target for potassium" in sheet.steps.table.accessibleName()
+    assert "target for potassium" in [row[0] for row in sheet.steps.table.rows()]
