@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, QRect, QRectF, Qt, Signal
@@ -15,6 +16,10 @@ from app.widgets.reading import Reader, looks_grouped, read_plain, shortest
 from app.wording import format_short
 from app.wording import surfaces as say
 from app.wording.refusals import refusal
+
+_PLAIN_NUMBER = re.compile(r"\d+(\.\d+)?")
+LEAST_DIGITS = 4
+"""Figures of a number shown at rest: more than any scale or report gives (own choice)."""
 
 SHORTCUT_OVERRIDE = QEvent.Type.ShortcutOverride
 TEXT_LEFT, TEXT_RIGHT, INSET, CURSOR = 4, 6, 2, 2
@@ -205,6 +210,7 @@ class QuantityField(QLineEdit):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
+        self.deselect()
         self.removeEventFilter(self)
         FieldNote.show_for(self, "")
         if not self._fault:
@@ -261,12 +267,26 @@ class QuantityField(QLineEdit):
         if not plain:
             super().paintEvent(event)
 
+    def _room(self) -> int:
+        return self.width() - theme.px(TEXT_LEFT) - theme.px(TEXT_RIGHT) - 2 * INSET
+
+    def resting_text(self) -> str:
+        """Return what is shown while nobody types: the text, and of a long number as many digits as there is room for.
+
+        Never fewer than four, and never its tail alone: under the hand the whole number stands there again.
+        """
+        text, room = self.text(), self._room() - CURSOR
+        if self._fault or self._face().width(text) <= room or not _PLAIN_NUMBER.fullmatch(text):
+            return text
+        shorter = (shortest(float(f"{float(text):.{digits}g}")) for digits in range(9, LEAST_DIGITS - 1, -1))
+        return next((one for one in shorter if self._face().width(one) <= room), text)
+
     def _paint_text(self, painter: QPainter) -> bool:
         """Paint the text as the line edit does, at a quarter of the work; returns whether it fits, else that has to."""
-        text, hint = self.text(), self.placeholderText()
+        text, hint = self.resting_text(), self.placeholderText()
         face, tall = self._face(), self._face().height()
         left = theme.px(TEXT_LEFT) + INSET
-        room = self.width() - left - theme.px(TEXT_RIGHT) - INSET
+        room = self._room()
         if face.width(text or hint) + CURSOR > room or not self.isEnabled():
             return False
         colours, top = theme.colours(), (self.height() - tall + 1) // 2

@@ -130,6 +130,11 @@ def amount_help(fixed: bool, solved: str) -> str:
     ).format(solved=solved)
 
 
+def together(amount: str) -> str:
+    """Return what several tanks take together, very briefly."""
+    return _("Σ {amount}").format(amount=amount)
+
+
 def salt_row_text(product: str, weight: str, place: str, brings: str) -> str:
     """Return in words what a row of the salts card shows."""
     return _("{product}: {weight}, goes into {place}, brings {brings}").format(

@@ -5,9 +5,10 @@ Words for people are not here: titles and caution texts are made from these code
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Literal
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 Verdict = Literal["clear", "doubtful", "settles"]
 Level = Literal["note", "check", "stop"]
@@ -113,6 +114,17 @@ class TankContent(Struct, frozen=True):
     scale: WeighedOn | None
     millilitres: float | None = None
     change_percent: dict[str, float] = {}
+
+
+def in_all(contents: Sequence[TankContent]) -> TankContent:
+    """One product's contents of several tanks as one, on the scale of the first."""
+    first, known = contents[0], all(one.millilitres is not None for one in contents)
+    return structs.replace(
+        first,
+        grams=sum(one.grams for one in contents),
+        grams_to_weigh=sum(one.grams_to_weigh for one in contents),
+        millilitres=sum(one.millilitres or 0.0 for one in contents) if known else None,
+    )
 
 
 class NearSolid(Struct, frozen=True):

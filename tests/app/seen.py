@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.widgets import paint
+from app.widgets.quantity_field import QuantityField
 
 PLAIN_WORD = re.compile(r"(?=[A-Za-z]*[a-z])[A-Za-z]*[aeiouyAEIOUY][A-Za-z]*")
 """A word; capitals alone are formulas and tanks' letters."""
@@ -134,6 +135,17 @@ def cramped(window: QWidget) -> list[str]:
             needs, has = widget.sizeHint().width(), widget.width()
         if needs > has + 1:
             found.append(f"{widget.text()!r} needs {needs}, has {has}")
+    return found + cut_numbers(window)
+
+
+def cut_numbers(window: QWidget) -> list[str]:
+    """Return the numbers at rest in view that their field has not the room for: their first digits are out of it."""
+    found = []
+    for field in window.findChildren(QuantityField):
+        if field.isVisible() and not field.hasFocus() and not field.visibleRegion().isEmpty():
+            needs, has = field.fontMetrics().horizontalAdvance(field.resting_text()), field.width() - 4
+            if needs > has:
+                found.append(f"the number {field.text()!r} needs {needs}, has {has}")
     return found
 
 

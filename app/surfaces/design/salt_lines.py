@@ -9,7 +9,7 @@ from app.surfaces.design.salt_row import SaltLine
 from app.wording import figures, format_number, format_short, tank_title
 from app.wording import surfaces as say
 from app.wording.phrases import product_parts, weight_text
-from core.plan.records import Amount, Plan, TankContent
+from core.plan.records import Amount, Plan, TankContent, in_all
 from core.recipe.records import Recipe, ShelfEntry
 
 BRINGS_AT_MOST = 3
@@ -81,6 +81,7 @@ def _used(entry: ShelfEntry, grade: str, amount: Amount, tanks: _InTanks) -> Sal
         number,
         _brings(amount),
         used=True,
+        total=_total(amount, tanks.contents.get(amount.entry_id)),
     )
 
 
@@ -90,6 +91,13 @@ def _place(amount: Amount, titles: dict[str, str]) -> str:
     if amount.tank == "reservoir":
         return say.into_reservoir()
     return " + ".join(title for name, title in titles.items() if name in amount.shares or name == amount.tank)
+
+
+def _total(amount: Amount, contents: list[TankContent] | None) -> str:
+    """The weight of all tanks together; "" where one tank takes it all."""
+    if not contents or len(contents) == 1:
+        return ""
+    return say.together(_weight(amount, [in_all(contents)]))
 
 
 def _weight(amount: Amount, contents: list[TankContent] | None) -> str:

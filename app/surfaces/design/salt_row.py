@@ -38,6 +38,8 @@ class SaltLine(NamedTuple):
     place_number: int | None
     brings: str
     used: bool
+    total: str = ""
+    """The weight of all tanks, for where those of each do not fit."""
 
 
 class SaltColumns(NamedTuple):
@@ -154,7 +156,9 @@ class SaltRow(Stripe):
         if self.touches(dirty, columns.weight):
             ink = colours.text if line.used else colours.muted
             weight = self.cell(columns.weight)
-            paint.text(painter, weight, line.weight, theme.font(strong=line.used), ink, paint.RIGHT)
+            face = theme.font(strong=line.used)
+            each = not line.total or face.width(line.weight) <= weight.width()
+            paint.text(painter, weight, line.weight if each else line.total, face, ink, paint.RIGHT)
         if not columns.one_line:
             first, second = self._lines_of_text()
             self._paint_name(painter, _cell(columns.name, first), line)

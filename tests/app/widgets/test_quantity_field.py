@@ -216,3 +216,16 @@ def test_the_field_widens_over_its_neighbour_while_long_text_is_typed(qtbot: QtB
     assert field.width() > 60
     field.clearFocus()
     assert field.width() == 60
+
+
+@pytest.mark.parametrize(
+    ("number", "shown"), [(210.10500000001, "210.1"), (0.0476631212, "0.04766"), (12.5, "12.5"), (172.0, "172")]
+)
+def test_a_long_number_at_rest_keeps_its_first_digits(field: QuantityField, number: float, shown: str) -> None:
+    field.clearFocus()
+    field.setFixedWidth(66)
+    field.set_quantity(number)
+    assert field.resting_text().startswith(shown)
+    assert float(field.resting_text()) == pytest.approx(number, rel=5e-4)
+    field.setFocus()
+    assert float(field.text()) == number
