@@ -8,7 +8,8 @@ from tests.helpers.recipes import PLAIN, SIX, recipe
 
 
 def test_a_shared_salt_tells_each_weight_and_their_sum():
-    made = recipe(SIX | {"N": 220.0, "K": 300.0}, PLAIN, tanks={"count": 2, "ratio": 200, "temperature_c": 12, "coldest_c": 5})
+    tanks = {"count": 2, "ratio": 200, "temperature_c": 12, "coldest_c": 5}
+    made = recipe(SIX | {"N": 220.0, "K": 300.0}, PLAIN, tanks=tanks)
     planned = plan(made)
     shared = {amount.entry_id for amount in planned.amounts if len(amount.shares) > 1}
     assert shared
