@@ -24,11 +24,11 @@ BLEND_RANK = 1000
 """Where bought blends and mixed tanks stand in the catalog's order of preference: after every single salt."""
 
 TRACE_TOTALS = tuple(name for name in TRACES if name != "Si")
+"""Nutrients a product is a trace product for; silicate brings its silicon by the gram."""
+
 TRACE_PART = 0.01
 """Share of a micronutrient from which a product is bought for it (own choice: blends of macros hold less, trace salts
 5 % and more)."""
-
-"""Nutrients a product is a trace product for; silicate brings its silicon by the gram."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -23,6 +23,9 @@ REFERENCE_C = 25.0
 CHEMISTRY_C = (0.0, 40.0)
 """What the chemistry of the feed holds for."""
 
+READ_AT_C = 20.0
+"""Temperature a report's pH is taken to be read at where it states none: a laboratory's room (own choice)."""
+
 USUAL_PH = 7.5
 """Taken for a water with alkalinity whose report gives no pH; it only sets how much CO2 the water holds."""
 
@@ -44,7 +47,7 @@ class WaterTotals:
     gap : float [meq/L], charge the report leaves over: positive when anions are missing
     charge : float [meq/L], cations of the report; its anions are this less the gap
     ph_agrees : bool, False where the reported pH and alkalinity cannot both be true
-    temperature_c : float [°C], at which its feed's pH is told: as stated, else the reference of the tables
+    stated_c : float or None [°C], as its report states it; of waters mixed the mean of those that state one
     """
 
     totals: Array
@@ -52,7 +55,12 @@ class WaterTotals:
     gap: float
     charge: float
     ph_agrees: bool = True
-    temperature_c: float = REFERENCE_C
+    stated_c: float | None = None
+
+    @property
+    def temperature_c(self) -> float:
+        """The temperature its feed's pH is told at [°C]: as stated, else the reference of the tables."""
+        return feed_c(self.stated_c)
 
     @property
     def gap_percent(self) -> float:
@@ -101,12 +109,19 @@ def water_totals(water: Water) -> WaterTotals:
     carbon, agrees = _carbon(alkalinity, water, totals)
     totals[COLUMN["C"]] = carbon
     read_only(totals)
-    return WaterTotals(totals, alkalinity, gap, float(charge), agrees, _feed_c(water.temperature_c))
+    return WaterTotals(totals, alkalinity, gap, float(charge), agrees, water.temperature_c)
 
 
-def _feed_c(stated_c: float | None) -> float:
+def feed_c(stated_c: float | None) -> float:
     """The temperature of a feed made with a water, within what the chemistry holds for [°C]."""
     return REFERENCE_C if stated_c is None else min(max(stated_c, CHEMISTRY_C[0]), CHEMISTRY_C[1])
+
+
+def _mean_c(first_c: float | None, second_c: float | None, share: float) -> float | None:
+    """The temperature of two waters mixed; where one does not state its own, it is taken to be as the other."""
+    if first_c is None or second_c is None:
+        return second_c if first_c is None else first_c
+    return (1.0 - share) * first_c + share * second_c
 
 
 def _carbon(alkalinity: float, water: Water, totals: Array) -> tuple[float, bool]:
@@ -115,7 +130,7 @@ def _carbon(alkalinity: float, water: Water, totals: Array) -> tuple[float, bool
         return 0.0, True
     from core.chemistry import OutOfRange, carbonate_from
 
-    temperature_c = 20.0 if water.temperature_c is None else _feed_c(water.temperature_c)
+    temperature_c = READ_AT_C if water.temperature_c is None else feed_c(water.temperature_c)
     try:
         reported = USUAL_PH if water.ph is None else water.ph
         return 1e3 * float(carbonate_from(alkalinity * 1e-3, reported, temperature_c, totals[:, None] * 1e-3)[0]), True
@@ -149,5 +164,5 @@ def mixed_water(first: WaterTotals, second: WaterTotals, share: float) -> WaterT
         keep * first.gap + share * second.gap,
         keep * first.charge + share * second.charge,
         first.ph_agrees and second.ph_agrees,
-        keep * first.temperature_c + share * second.temperature_c,
+        _mean_c(first.stated_c, second.stated_c, share),
     )

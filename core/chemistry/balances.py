@@ -165,7 +165,10 @@ def eliminated(matrix: Reals, right: Reals) -> Reals:
     """
     if matrix.shape[2] < FEW_SYSTEMS:
         swapped = np.ascontiguousarray(matrix.transpose(2, 0, 1))
-        return np.linalg.solve(swapped, right.T[:, :, None])[:, :, 0].T
+        try:
+            return np.linalg.solve(swapped, right.T[:, :, None])[:, :, 0].T
+        except np.linalg.LinAlgError:
+            return np.full_like(right, np.nan)  # which never arrives, and is told as such
     both = np.concatenate([matrix, right[:, None]], axis=1)
     for pivot in range(len(both) - 1):
         lower = both[pivot + 1 :, pivot] / both[pivot, pivot]

@@ -95,7 +95,7 @@ def forecast(
     stores, steps = Stores(logbook, reservoir), moves(reservoir)
     taken = uptake_mmol_per_l(uptake_mg_per_l or {})
     states = _replayed(stores, steps, taken)
-    return _told(reservoir, steps, states)
+    return _told(stores, steps, states)
 
 
 def uptake_mmol_per_l(uptake_mg_per_l: dict[str, float]) -> Array:
@@ -158,7 +158,7 @@ def _set_right(stores: Stores, index: int, entry: Entry, move: Move, state: _Sta
 def _known_before(stores: Stores, index: int, entry: Entry, move: Move, state: _State) -> Contents | None:
     """What a report is put on top of; where nothing was known and it names too little, a feed of the EC read."""
     if state.amounts is not None or _is_whole(entry):
-        return (state.amounts or NOTHING).contents(move.after_l)
+        return (state.amounts or NOTHING).contents(move.after_l, stores.temperature_c(index))
     return None if entry.ec_ms_per_cm is None else stores.feed_of_ec(index, entry.ec_ms_per_cm)
 
 
@@ -185,10 +185,10 @@ def analysed(entry: Entry, known: Contents) -> tuple[Contents, bool]:
     if entry.hco3_mg_per_l is not None:
         alkalinity, ph_known = entry.hco3_mg_per_l / HCO3_MG_PER_MEQ, True
     elif entry.ph is not None:
-        found = alkalinity_at_ph(totals, entry.ph)
+        found = alkalinity_at_ph(totals, entry.ph, known.temperature_c)
         alkalinity, ph_known = (alkalinity, False) if found is None else (found, True)
     close_with_inert(totals, alkalinity)
-    return Contents(known.volume_l, totals, alkalinity), ph_known
+    return replace(known, totals=totals, alkalinity=alkalinity), ph_known
 
 
 def _set_nitrogen(totals: Array, mg_per_l: float) -> None:
@@ -219,21 +219,21 @@ def _counted_in(nutrient: str) -> tuple[int, float]:
     return COLUMN[component], atoms * ATOMIC_WEIGHTS[element]
 
 
-def _told(reservoir: Reservoir, steps: tuple[Move, ...], states: list[_State]) -> tuple[Foretold, ...]:
+def _told(stores: Stores, steps: tuple[Move, ...], states: list[_State]) -> tuple[Foretold, ...]:
     """Work out EC and pH of all states at once, then how far the readings are from them."""
     known = {
-        index: state.amounts.contents(move.after_l)
+        index: state.amounts.contents(move.after_l, stores.temperature_c(index))
         for index, (state, move) in enumerate(zip(states, steps, strict=True))
         if state.amounts is not None and move.after_l > 0.0
     }
     seen = look(tuple(known.values())) if known else None
     place = {index: number for number, index in enumerate(known)}
     told: list[Foretold] = []
-    for index, (entry, state, move) in enumerate(zip(reservoir.entries, states, steps, strict=True)):
+    for index, (entry, state, move) in enumerate(zip(stores.reservoir.entries, states, steps, strict=True)):
         at = place.get(index)
         ec = None if seen is None or at is None else _finite(seen.ec_ms_per_cm[at])
         held = state.ph_known and state.used_share <= PH_HOLDS_SHARE and seen is not None and at is not None
-        step = None if ec is None else ec + _carried(reservoir, told, index, move, state)
+        step = None if ec is None else ec + _carried(stores.reservoir, told, index, move, state)
         told.append(
             Foretold(
                 move=move,

@@ -9,7 +9,7 @@ import numpy as np
 
 from core.blend.nutrients import Array
 from core.blend.shelf import Source, source_of
-from core.blend.waters import WaterTotals, recipe_water, water_totals
+from core.blend.waters import REFERENCE_C, WaterTotals, feed_c, recipe_water, water_totals
 from core.chemistry.components import COMPONENTS
 from core.logbook.batches import tank_totals, tanks_of_batch
 from core.logbook.moves import ML_PER_L
@@ -41,9 +41,9 @@ class Amounts:
         """A share of it."""
         return Amounts(share * self.volume_l, share * self.totals, share * self.alkalinity)
 
-    def contents(self, volume_l: float) -> Contents:
-        """The solution it makes in a volume [L]."""
-        return Contents(volume_l, self.totals / volume_l, self.alkalinity / volume_l)
+    def contents(self, volume_l: float, temperature_c: float = REFERENCE_C) -> Contents:
+        """The solution it makes in a volume [L], its pH told at a temperature [°C]."""
+        return Contents(volume_l, self.totals / volume_l, self.alkalinity / volume_l, temperature_c)
 
 
 NOTHING = Amounts(0.0, np.zeros(len(COMPONENTS)), 0.0)
@@ -91,6 +91,11 @@ class Stores:
         if self.reservoir.water is None and batch is not None:
             return recipe_water(batch.recipe)  # which may be two waters
         return water_totals(self.reservoir.water or Water())
+
+    def temperature_c(self, index: int) -> float:
+        """The temperature an entry's pH is of [°C]: as read, else that of the water it brings."""
+        read_c = self.reservoir.entries[index].temperature_c
+        return self.water(index).temperature_c if read_c is None else feed_c(read_c)
 
     def part(self, batch_id: str, tank: str) -> Amounts:
         """A millilitre of one concentrate, without its water."""

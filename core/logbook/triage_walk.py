@@ -79,7 +79,8 @@ class Walk:
             ]
             if entry.ec_ms_per_cm is None or min(volumes) <= 0.0:
                 continue
-            contents = [state.contents(volume) for state, volume in zip(states, volumes, strict=True)]
+            at_c = self._stores.temperature_c(index)
+            contents = [state.contents(volume, at_c) for state, volume in zip(states, volumes, strict=True)]
             true = _within_reach(contents)
             factors = np.array([_shown(entry, self._at(one, index)) for one in candidates])
             indices.append(index)

@@ -42,10 +42,15 @@ SHOWN_PH = 0.005
 """Half of the last digit a pH is told with; a pH steered to the end of a range is in it."""
 
 
+def is_hard(alkalinity_meq_per_l: float) -> bool:
+    """True for water so hard that acid goes into it before anything else."""
+    return over(alkalinity_meq_per_l, HARD_WATER_MEQ_PER_L)
+
+
 def alkalinity_cautions(blend: Blend) -> Iterator[Caution]:
     """Alkalinity left over or short, acid that is missing, feeds that hold no pH."""
     goal, left, water = blend.demands.alkalinity_goal, blend.alkalinity_left, blend.water.alkalinity
-    hard = over(min(water, left), HARD_WATER_MEQ_PER_L) and blend.amounts_mg_per_l.any()
+    hard = is_hard(min(water, left)) and blend.amounts_mg_per_l.any()
     unserved = goal is None and hard and not acids_used(blend)
     if unserved and any(is_acid(source) for source in blend.shelf.sources):
         yield caution("alkalinity-left", alkalinity_meq_per_l=left, target_meq_per_l=USUAL_RESIDUAL_MEQ_PER_L)

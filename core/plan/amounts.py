@@ -8,8 +8,7 @@ from core.bench.quantities import feed_from_tank_l
 from core.blend.alkalinity import is_acid
 from core.blend.shelf import Source
 from core.blend.solve import Blend
-from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
-from core.plan.margins import over
+from core.plan.acid_checks import is_hard
 from core.plan.records import Amount
 from core.recipe.records import NUTRIENTS
 from core.tanks import TankPlan
@@ -19,7 +18,7 @@ def acid_place(blend: Blend) -> str:
     """Where the acid goes: as the recipe says, else first into hard water and last into a reservoir of soft water."""
     if blend.recipe.acid_into is not None:
         return blend.recipe.acid_into
-    return "water" if over(blend.water.alkalinity, HARD_WATER_MEQ_PER_L) else "reservoir"
+    return "water" if is_hard(blend.water.alkalinity) else "reservoir"
 
 
 def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from core.bench.quantities import feed_from_tank_l
 from core.blend.alkalinity import is_acid
 from core.blend.solve import Blend
-from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
+from core.plan.acid_checks import is_hard
 from core.plan.amounts import acid_place, amounts_of, unused_of
 from core.plan.bench_checks import cost_cautions, tank_cautions, weighing_cautions
 from core.plan.cautions import caution, worst_first
@@ -68,6 +68,6 @@ def acid_first(blend: Blend) -> list[Caution]:
     used = [source for source, _ in blend.used if is_acid(source)]
     if not used:
         return []
-    first, hard = acid_place(blend) == "water", blend.water.alkalinity > HARD_WATER_MEQ_PER_L
+    first, hard = acid_place(blend) == "water", is_hard(blend.water.alkalinity)
     code = "acid-first" if first else "acid-late"
     return [caution(code, salts=[source.entry.salt for source in used])] if first or hard else []

@@ -58,7 +58,7 @@ class Held(Struct, frozen=True):
 
 
 class FeedChemistry(Struct, frozen=True):
-    """Freshly mixed, carbonic acid kept, at `temperature_c`, unless a name says "aired".
+    """Freshly mixed, carbonic acid kept, at `temperature_c`, unless a name says "aired"; all of EC is at 25 °C.
 
     `model_band_percent` is what the model may be off for an exactly known composition, `field_band_percent` with salts,
     weighing and meter. `iron_chelated_percent` counts fresh hydroxide, `..._ferrihydrite_...` what it ages to; None

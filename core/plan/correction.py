@@ -13,7 +13,7 @@ from core.blend.demands import TargetRow
 from core.blend.judge import in_range
 from core.blend.solve import Blend
 from core.blend.waters import recipe_water
-from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
+from core.plan.acid_checks import is_hard
 from core.plan.cautions import worst_first
 from core.plan.checks import limit_cautions, shelf_cautions, toxicity_cautions
 from core.plan.records import Caution
@@ -137,7 +137,7 @@ def _additions(recipe: Recipe, found: Correction) -> tuple[Addition, ...]:
 
 def _acid_turn(recipe: Recipe) -> Literal["first", "last"]:
     """When acid goes in: first by the recipe's word or because the water is hard, as in plan and dosing."""
-    hard = recipe_water(recipe).alkalinity > HARD_WATER_MEQ_PER_L
+    hard = is_hard(recipe_water(recipe).alkalinity)
     return "first" if hard or recipe.acid_into == "water" else "last"
 
 

@@ -121,20 +121,26 @@ def milligrams_per_unit(source: Source) -> float:
 
 
 def look(contents: Sequence[Contents]) -> Look:
-    """Forecast contents of one temperature, all at once where the chemistry holds for all of them."""
+    """Forecast contents, those of one temperature at once where the chemistry holds for all of them."""
+    by_temperature: dict[float, list[int]] = {}
+    for place, one in enumerate(contents):
+        by_temperature.setdefault(one.temperature_c, []).append(place)
+    told: dict[int, tuple[float, ...]] = {}
+    for places in by_temperature.values():
+        found = _look_if_it_holds([contents[place] for place in places])
+        told |= dict(zip(places, zip(*found, strict=True), strict=True))
+    return Look(*zip(*(told[place] for place in range(len(contents))), strict=True))
+
+
+def _look_if_it_holds(contents: Sequence[Contents]) -> tuple[tuple[float, ...], ...]:
+    """EC, pH, aired pH and brushite of contents of one temperature, each asked alone where not all can be."""
     try:
         return _look(contents)
     except OutOfRange:
         if len(contents) == 1:
-            nothing = (math.nan,)
-            return Look(nothing, nothing, nothing, nothing)
-    each = [look((one,)) for one in contents]
-    return Look(
-        tuple(one.ec_ms_per_cm[0] for one in each),
-        tuple(one.ph[0] for one in each),
-        tuple(one.ph_aired[0] for one in each),
-        tuple(one.brushite[0] for one in each),
-    )
+            return ((math.nan,),) * 4
+    each = [_look_if_it_holds((one,)) for one in contents]
+    return tuple(tuple(one[row][0] for one in each) for row in range(4))
 
 
 def conductivities_ms_per_cm(contents: Sequence[Contents]) -> Array:
@@ -152,11 +158,11 @@ def conductivities_ms_per_cm(contents: Sequence[Contents]) -> Array:
     return ec
 
 
-def _look(contents: Sequence[Contents]) -> Look:
+def _look(contents: Sequence[Contents]) -> tuple[tuple[float, ...], ...]:
     totals = np.stack([one.totals for one in contents], axis=1)
     found = closed_and_aired(totals, np.array([one.alkalinity for one in contents]), contents[0].temperature_c)
     count = len(contents)
     warm = contents[0].temperature_c == REFERENCE_C
     ec = conductivity_by_ion(found).ec_ms_per_cm[:count] if warm else conductivities_ms_per_cm(contents)
     brushite = saturation_indices(found)["brushite"][:count]
-    return Look(*(tuple(each.tolist()) for each in (ec, found.ph[:count], found.ph[count:], brushite)))
+    return tuple(tuple(each.tolist()) for each in (ec, found.ph[:count], found.ph[count:], brushite))

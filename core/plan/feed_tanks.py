@@ -15,7 +15,7 @@ from core.blend.shelf import Source, source_of
 from core.blend.solve import Blend, solve
 from core.blend.waters import WaterTotals, recipe_water, water_totals
 from core.catalog import UnknownCrop, UnknownSalt, crop
-from core.plan.acid_checks import HARD_WATER_MEQ_PER_L
+from core.plan.acid_checks import is_hard
 from core.plan.amounts import acid_place
 from core.plan.feed import FIELD_BAND_PERCENT
 from core.plan.feed_contents import Contents, conductivities_ms_per_cm, milligrams_per_unit
@@ -88,7 +88,7 @@ class FeedTanks:
     @property
     def hard(self) -> bool:
         """Whether the water holds so much alkalinity that acid goes in first."""
-        return self.water.alkalinity > HARD_WATER_MEQ_PER_L
+        return is_hard(self.water.alkalinity)
 
     def of_water(self, volume_l: float) -> Contents:
         """The water alone."""

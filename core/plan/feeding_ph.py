@@ -132,7 +132,7 @@ def trim(contents: Contents, ph_now: float, ph: float, source: Source) -> Trim |
 
 def _search_to(contents: Contents, ph: float, source: Source) -> float | None:
     """An amount [mL or g] that surely passes the pH, going by the alkalinity the feed holds there."""
-    held = alkalinity_at_ph(contents.totals, ph)
+    held = alkalinity_at_ph(contents.totals, ph, contents.temperature_c)
     if held is None:
         return None
     one = contents.with_product(source, 1.0)

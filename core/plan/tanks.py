@@ -112,22 +112,25 @@ def fill_water_mol_per_l(blend: Blend) -> Array | None:
 
 
 class _Looks:
-    """The chemistry of the tanks, looked at while they are being chosen wherever the first hope for them comes true."""
+    """The chemistry of the tanks, looked at while they are being chosen wherever the first hope for them comes true.
+
+    Kept by the arrangement itself, which stays alive with it: another one may come to lie at the address of one gone.
+    """
 
     def __init__(self, ratio: float, temperatures_c: tuple[float, ...], water: Array | None) -> None:
-        self._how, self._seen = (ratio, temperatures_c, water), dict[int, Standing]()
+        self._how, self._seen = (ratio, temperatures_c, water), dict[Arrangement, Standing]()
 
     def ahead(self, others_mol_per_l: Array, hoped: Arrangement) -> ConcentrateState | None:
         """How other tanks stand; those hoped for are looked at along with them."""
         found = stand_beside(others_mol_per_l, hoped.mol_per_l_feed, *self._how)
         if found is None:
             return None
-        others, self._seen[id(hoped)] = found
+        others, self._seen[hoped] = found
         return others
 
     def standing(self, arranged: Arrangement) -> Standing:
         """How the tanks chosen stand."""
-        return self._seen.get(id(arranged)) or stand(arranged.mol_per_l_feed, *self._how)
+        return self._seen.get(arranged) or stand(arranged.mol_per_l_feed, *self._how)
 
 
 def split_blend(blend: Blend) -> SplitTanks:

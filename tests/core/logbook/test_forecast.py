@@ -45,6 +45,16 @@ def test_a_filling_at_full_strength_is_the_plans_own_feed() -> None:
         assert one.mg_per_l[nutrient] == pytest.approx(feed.mg_per_l[nutrient], rel=1e-9)
 
 
+@pytest.mark.parametrize("temperature_c", [8.0, 30.0])
+def test_a_filling_has_the_plans_ph_at_its_waters_temperature(temperature_c: float) -> None:
+    made = structs.replace(SOFT, water=structs.replace(SOFT.water, temperature_c=temperature_c))
+    feed, batch = plan(made).feed, batch_of(made)
+    (one,) = told(filling(batch=batch), batch=batch)
+    assert (one.ph, one.ph_aired) == (pytest.approx(feed.ph, abs=1e-4), pytest.approx(feed.ph_aired, abs=1e-4))
+    (read,) = told(filling(batch=batch, temperature_c=25.0), batch=batch)
+    assert read.ph == pytest.approx(plan(SOFT).feed.ph, abs=1e-3)
+
+
 def test_acid_poured_into_hard_water_gives_the_plans_ph() -> None:
     planned = plan(ACID)
     acid = next(amount for amount in planned.amounts if amount.tank == "water")
