@@ -8,6 +8,7 @@ from time import thread_time
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from app.session.worker import Work, Worker
+from core.blend.stopping import stopping
 from core.plan.records import Plan
 from core.recipe import check
 from core.recipe.records import Recipe
@@ -144,7 +145,8 @@ class Planner(QObject):
 
         def work() -> None:
             self._warm()
-            self._returned.emit(number, Answer(self._make, recipe))
+            with stopping(lambda: number != self._number):  # a search nobody waits for any more ends with what it has
+                self._returned.emit(number, Answer(self._make, recipe))
 
         self._worker.do(work)
 

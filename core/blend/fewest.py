@@ -153,7 +153,7 @@ def fewest(
         work=max(WORK - first.work, LEAST_WORK), seconds=seconds, stop=stop,
     )  # fmt: skip
     switches = (first.x if second.x is None else second.x)[n:] > 0.5
-    x = amounts_on(switches | ~counted, rows, ranges, demands.problem, prices, order)
+    x = amounts_on(switches | ~counted, rows, demands.problem, prices, order)
     x = first.x[:n] * most if x is None else x
     return Fewest(x, count, max(at_least, 0), _cost_gap(second, prices, x))
 
@@ -189,7 +189,6 @@ def _parts(values: Array) -> Array:
 def amounts_on(
     chosen: NDArray[np.bool_],
     rows: Rows,
-    ranges: Ranges,
     problem: Problem,
     prices: Prices,
     order: tuple[Preference, ...],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -136,8 +137,13 @@ def at_target_ec(recipe: Recipe, shelf: Shelf, water: WaterTotals) -> Blend:
     ammonium = float(blend.nutrients_mg_per_l[ROW["NH4-N"]])
     factor, reached = 1.0, ec_ms_per_cm(blend.totals, blend.alkalinity)
     before: tuple[float, float] | None = None
+    nearest, off = blend, math.inf
     for _ in range(ROUNDS):
-        if reached is None or abs(reached - wanted) < CLOSE_MS_PER_CM:
+        if reached is None:
+            break
+        if abs(reached - wanted) < off:
+            nearest, off = blend, abs(reached - wanted)
+        if off < CLOSE_MS_PER_CM:
             break
         slope = reached / factor if before is None else (reached - before[1]) / (factor - before[0])
         if slope <= 0.0:
@@ -148,4 +154,4 @@ def at_target_ec(recipe: Recipe, shelf: Shelf, water: WaterTotals) -> Blend:
             break
         blend = solve_aim(recipe, scaled(recipe.aim, factor, ammonium), shelf, water)
         reached = ec_ms_per_cm(blend.totals, blend.alkalinity)
-    return blend
+    return blend if reached is not None and abs(reached - wanted) < off else nearest

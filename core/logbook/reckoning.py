@@ -80,7 +80,7 @@ def reckon(recipe: Recipe, blend: Blend, plan: Plan, progress: Progress, law: st
     mixed = mixed_plan(batch_in_hand(recipe, items, progress), blend) if items else plan
     feed = np.array([mixed.feed.mg_per_l.get(name, 0.0) for name in NUTRIENTS])
     band = error_band(parts_of(blend, plan, items, progress, law), feed)
-    rows = tuple(_band_row(row, band, feed) for row in mixed.rows)
+    rows = tuple(_band_row(row, band) for row in mixed.rows)
     whole = not any(one.now_g is None for one in differences(progress, items))
     repair = propose(bench_of(blend, plan, items, progress), wanted_of(plan)) if items and whole else None
     return Reckoned(items, mixed, rows, repair)
@@ -169,7 +169,7 @@ def _off_percent(item: ToWeigh, grams: float, bottle: BottleFor | None) -> float
     return weighing_percent(grams, item.step_g, len(item.loads_g))
 
 
-def _band_row(row: NutrientRow, band: ErrorBand, feed: Array) -> BandRow:
+def _band_row(row: NutrientRow, band: ErrorBand) -> BandRow:
     place = ROW[row.nutrient]
     return BandRow(
         row=row,

@@ -80,8 +80,8 @@ def limit_cautions(blend: Blend) -> Iterator[Caution]:
         if row.code != "limit":
             continue
         feed = float(blend.nutrients_mg_per_l[ROW[row.about]])
-        over, under = feed > row.asked * (1 + CLOSE) + 1e-6, feed < row.asked * (1 - CLOSE) - 1e-6
-        if over if row.side == "at most" else under:
+        above, below = feed > row.asked * (1 + CLOSE) + 1e-6, feed < row.asked * (1 - CLOSE) - 1e-6
+        if above if row.side == "at most" else below:
             alone = float(blend.water_mg_per_l[ROW[row.about]])
             impossible = row.side == "at least" or alone > row.asked * (1 + CLOSE)
             code = "limit-impossible" if impossible else "limit-missed"

@@ -19,8 +19,7 @@ from core.chemistry.chelation import METALS, SYNTHETIC, iron_chelation
 from core.chemistry.conductivity import MODEL_BAND_PERCENT
 from core.chemistry.density import kg_water_per_l_at
 from core.chemistry.species import CHELATORS, all_species
-from core.plan.feed import FIELD_BAND_PERCENT
-from core.recipe.records import Recipe
+from core.plan.feed import AIRED, FIELD_BAND_PERCENT
 
 SHOWN_FROM_MMOL_PER_L = 1e-6
 """Forms below this are left out: a nanomole per litre is nothing to roots or meters."""
@@ -103,19 +102,17 @@ def closed_and_aired(totals: Array, alkalinity: Array, temperature_c: float = RE
     )
 
 
-def feed_chemistry(recipe: Recipe, blend: Blend) -> FeedChemistry:
+def feed_chemistry(blend: Blend) -> FeedChemistry:
     """Everything the chemistry knows of the feed.
 
     Parameters
     ----------
-    recipe : Recipe the blend was solved for
     blend : Blend from `core.blend.solve.solve`
 
     Raises
     ------
     OutOfRange : the feed is outside what the chemistry holds for.
     """
-    del recipe  # what the feed is made of stands in the blend
     at, totals, alkalinity = blend.water.temperature_c, blend.totals[:, None], np.array([blend.alkalinity])
     both = closed_and_aired(totals, alkalinity, at)
     water = kg_water_per_l_at(both.totals_mol_per_kg, REFERENCE_C)
@@ -170,21 +167,9 @@ def _indices(both: Speciation, column: int) -> dict[str, float]:
     return {name: value for name, value in indices.items() if math.isfinite(value)}
 
 
-def aired_alone(both: Speciation) -> Speciation:
-    """The aired half of one feed speciated twice."""
-    half = slice(1, 2)
-    return Speciation(
-        both.temperature_c,
-        both.totals_mol_per_kg[:, half],
-        both.ph[half],
-        both.ionic_strength_mol_per_kg[half],
-        both.molality[:, half],
-    )
-
-
 def _iron(both: Speciation, water_kg_per_l: float) -> tuple[float | None, float | None, tuple[Held, ...]]:
     """Share of the iron chelated beside fresh hydroxide and beside ferrihydrite [%], and what every ligand holds."""
-    aired = aired_alone(both)
+    aired = both.take(AIRED)
     fresh = iron_chelation(aired)
     held = []
     for row, metal in enumerate(METALS):

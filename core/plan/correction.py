@@ -100,7 +100,7 @@ def correction(recipe: Recipe, report: Water, reservoir_l: float, *, most_at_onc
         drain_share=found.drain_share,
         drain_l=found.drain_l,
         additions=_additions(recipe, found),
-        changes=tuple(_changed(moved, found) for moved in found.moved),
+        changes=tuple(_changed(moved) for moved in found.moved),
         ec_before_ms_per_cm=found.ec_before_ms_per_cm,
         ec_after_ms_per_cm=found.ec_after_ms_per_cm,
         alkalinity_after_meq_per_l=found.blend.alkalinity,
@@ -147,7 +147,7 @@ def _too_little_for_g(recipe: Recipe, grams: float) -> float | None:
     return finest_g if grams < LEAST_STEPS * finest_g else None
 
 
-def _changed(moved: Moved, found: Correction) -> Changed:
+def _changed(moved: Moved) -> Changed:
     low, high, after = moved.low_mg_per_l, moved.high_mg_per_l, moved.after_mg_per_l
     verdict: Literal["met", "fine", "short", "over"] = "fine"
     target = moved.target_mg_per_l

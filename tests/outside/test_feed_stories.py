@@ -45,6 +45,6 @@ def test_hard_water_story_titrated() -> None:
     curve = titration(recipe, blend, "nitric-acid")
     assert curve.planned_dose == pytest.approx(375.7, rel=0.02)
     assert curve.dose_for(curve.ph_planned[0]) == pytest.approx(375.7, rel=0.02)
-    told = feed_chemistry(recipe, blend)
+    told = feed_chemistry(blend)
     assert told.ec_ms_per_cm == pytest.approx(1.77, rel=0.02)
     assert curve.ph_planned == pytest.approx((told.ph, told.ph_aired))

@@ -52,7 +52,7 @@ def look(recipe: Recipe, acid: str) -> Looked:
         named = {offer.key: offer for offer in offers}
         chosen = named.get(acid) or next((offer for offer in offers if offer.key in used), offers[0])
         curve = titration(recipe, blend, chosen.key, None if chosen.on_shelf else chosen.strength_percent)
-        return Looked(recipe, feed_chemistry(recipe, blend), curve, blend.alkalinity_left, offers)
+        return Looked(recipe, feed_chemistry(blend), curve, blend.alkalinity_left, offers)
     except OutOfRange as error:
         return Looked(recipe, None, None, 0.0, offers, refusal(error))
 

@@ -11,6 +11,7 @@ from msgspec import structs
 from pytestqt.qtbot import QtBot
 
 from app.session.planning import QUICK_S, Answer, Planner
+from core.blend.stopping import asked_to_stop
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 from tests.app.sample import follow, sample_recipe
@@ -65,6 +66,26 @@ def test_an_answer_overtaken_is_dropped(qtbot: QtBot, made: Made) -> None:
     assert [answer.recipe.title for answer in answers] == ["third"]
     assert slow.asked == ["first", "third"]
     assert slow.threads[0] is not threading.main_thread()
+
+
+def test_a_search_overtaken_is_told_to_end(qtbot: QtBot, made: Made) -> None:
+    told: list[bool] = []
+
+    class Searching(Slow):
+        def __call__(self, recipe: Recipe) -> Plan:
+            told.append(asked_to_stop())
+            plan = super().__call__(recipe)
+            told.append(asked_to_stop())
+            return plan
+
+    search = Searching()
+    planner = made(make=search, warm=lambda: None)
+    planner.ask(FIRST)
+    qtbot.waitUntil(lambda: search.begun.acquire(blocking=False))
+    planner.ask(SECOND)
+    search.go_on.release(2)
+    qtbot.waitUntil(lambda: len(told) == 4)
+    assert told == [False, True, False, False]
 
 
 def test_one_plan_per_turn_of_the_event_loop(qtbot: QtBot, made: Made) -> None:

@@ -37,7 +37,7 @@ def test_every_form_has_words_and_an_explanation() -> None:
 
 def test_a_feed_without_chelate_or_phosphate() -> None:
     made = recipe({"K": 100.0}, ["potassium-nitrate"])
-    told = feed_chemistry(made, solve(made))
+    told = feed_chemistry(solve(made))
     assert figure_words.iron_figure(told)[1:] == ("no chelated iron", "This feed holds no chelated iron.")
     assert "no phosphate" in figure_words.phosphate_figure(told)[2]
 
@@ -51,7 +51,7 @@ def test_shares_are_never_a_row_of_zeros() -> None:
 
 def test_figures_of_a_plain_feed() -> None:
     made = recipe(SIX, PLAIN)
-    told = feed_chemistry(made, solve(made))
+    told = feed_chemistry(solve(made))
     number, unit, text = figure_words.ec_figure(told)
     assert number == f"{told.ec_ms_per_cm:.2f}"
     assert unit.startswith("mS/cm ± 5")
