@@ -51,7 +51,11 @@ def ph_figure(told: FeedChemistry, alkalinity_meq_per_l: float) -> tuple[str, st
     )
     shown = _("{fresh} → {aired}").format(fresh=fresh, aired=aired)
     alkalinity = format_short(alkalinity_meq_per_l, 2)
-    return shown, "", text.format(fresh=fresh, aired=aired, alkalinity=alkalinity)
+    return (
+        shown,
+        _("at {at_c} °C").format(at_c=format_short(told.temperature_c)),
+        text.format(fresh=fresh, aired=aired, alkalinity=alkalinity),
+    )
 
 
 def strength_figure(told: FeedChemistry) -> tuple[str, str, str]:

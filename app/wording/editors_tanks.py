@@ -17,7 +17,7 @@ TANK_LABELS = {
     "count": marked("Tanks"),
     "ratio": marked("Of each, per litre of feed"),
     "temperature_c": marked("They stand at"),
-    "coldest_c": marked("On the coldest day"),
+    "coldest_c": marked("On the coldest night"),
     "tank_volume_l": marked("Each holds"),
 }
 

@@ -77,8 +77,11 @@ def ph_text(feed: Feed) -> str:
     alkalinity = format_decimals(feed.alkalinity_meq_per_l, 2)
     if feed.ph is None or feed.ph_aired is None:
         return _("pH: no forecast for a feed like this; alkalinity {alkalinity} meq/L").format(alkalinity=alkalinity)
-    return _("pH {fresh} freshly mixed, {aired} once aired; alkalinity {alkalinity} meq/L").format(
-        fresh=format_decimals(feed.ph, 1), aired=format_decimals(feed.ph_aired, 1), alkalinity=alkalinity
+    return _("pH {fresh} freshly mixed, {aired} once aired, at {at_c} °C; alkalinity {alkalinity} meq/L").format(
+        fresh=format_decimals(feed.ph, 1),
+        aired=format_decimals(feed.ph_aired, 1),
+        at_c=format_short(feed.ph_temperature_c),
+        alkalinity=alkalinity,
     )
 
 

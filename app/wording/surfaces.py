@@ -194,7 +194,7 @@ def tanks_title() -> str:
 
 def coldest(coldest_c: float) -> str:
     """Return the temperature the verdicts hold for."""
-    return _("coldest day {coldest_c} °C").format(coldest_c=format_short(coldest_c))
+    return _("coldest night {coldest_c} °C").format(coldest_c=format_short(coldest_c))
 
 
 def first_out(solid: str) -> str:

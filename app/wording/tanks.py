@@ -212,7 +212,7 @@ def whole(ratio: float) -> str:
 def near_heading(coldest_c: float) -> tuple[str, str]:
     """Return what stands over the bars to saturation: for which room, and what the right column tells."""
     return (
-        _("Closest to settling in the coldest room, {coldest_c} °C").format(coldest_c=format_short(coldest_c)),
+        _("Closest to settling on the coldest night, {coldest_c} °C").format(coldest_c=format_short(coldest_c)),
         _("comes out at"),
     )
 

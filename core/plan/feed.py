@@ -153,6 +153,7 @@ def feed_of(blend: Blend, told: Forecast) -> Feed:
         charge_error_percent=charge_error_percent(blend.totals, blend.alkalinity),
         saturation_index=told.saturation_index,
         ions=ion_shares(blend.totals, blend.alkalinity_left),
+        ph_temperature_c=blend.water.temperature_c,
     )
 
 

@@ -79,7 +79,8 @@ class Feed(Struct, frozen=True):
     """The solution the roots get; EC and pH are None where the feed lies outside what the chemistry holds for.
 
     `water_ec_ms_per_cm`: as measured where that is stated beside an analysis. `alkalinity_meq_per_l`: what is left,
-    acids counted by what they give off in this feed.
+    acids counted by what they give off in this feed. EC is at 25 °C; pH and saturation are at `ph_temperature_c`, that
+    of the water where its report states one.
     """
 
     mg_per_l: dict[str, float]
@@ -92,6 +93,7 @@ class Feed(Struct, frozen=True):
     charge_error_percent: float
     saturation_index: dict[str, float]
     ions: tuple[IonShare, ...] = ()
+    ph_temperature_c: float = 25.0
 
 
 class WeighedOn(Struct, frozen=True):

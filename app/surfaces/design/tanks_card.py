@@ -1,4 +1,4 @@
-"""The concentrates at a glance: does each stay clear on the coldest day, and what would come out first."""
+"""The concentrates at a glance: does each stay clear on the coldest night, and what would come out first."""
 
 from __future__ import annotations
 

@@ -95,7 +95,7 @@ Na            at most 46     9.20    9.20  fine
 def test_ec_ph_and_cost() -> None:
     text = plan_text(PLAN)
     assert "EC 1.77 mS/cm ± 5 % at 25 °C (the water alone 0.45)\n" in text
-    assert "pH 5.8 freshly mixed, 6.1 once aired; alkalinity 0.50 meq/L\n" in text
+    assert "pH 5.8 freshly mixed, 6.1 once aired, at 25 °C; alkalinity 0.50 meq/L\n" in text
     assert "Cost: EUR 1.25 per 1000 L of feed, without bag 1\n" in text
 
 

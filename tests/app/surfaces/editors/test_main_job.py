@@ -61,7 +61,7 @@ def type_aim(hands: Hands) -> None:
 def type_tanks(hands: Hands) -> None:
     hands.key(Qt.Key.Key_F8)
     hands.fill("They stand at", "54 F")
-    hands.fill("On the coldest day", "5")
+    hands.fill("On the coldest night", "5")
     hands.fill("Each holds", "13 US gal")
     hands.fill("Scale 1 carries, g", "5 kg")
     hands.fill("Scale 1 in steps of, g", "1")

@@ -90,7 +90,7 @@ def test_a_scale_that_cannot_be(hands: Hands, tanks: TanksEditor) -> None:
 
 
 def test_temperatures_and_acid(hands: Hands, tanks: TanksEditor) -> None:
-    hands.fill("On the coldest day", "-40")
+    hands.fill("On the coldest night", "-40")
     hands.enter()
     assert "outside -5 to 60" in tanks.wrong.text()
     hands.type("37.4 °F")
