@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from time import thread_time
 
@@ -83,6 +84,7 @@ class Planner(QObject):
         self._quick: set[tuple[object, ...]] = set()
         self._held = held
         self._busy = False
+        self._writes_behind = False
         self._number = 0
         self._recipe: Recipe | None = None
         self._worker = Worker("planner")
@@ -122,7 +124,17 @@ class Planner(QObject):
     def close(self) -> None:
         """Wait for work under way and answer no more."""
         self.withdraw()
+        chemistry = sys.modules.get("core.chemistry.equilibrium_one")
+        if chemistry is not None:
+            chemistry.write_behind(None)
         self._worker.close()
+
+    def _write_behind(self) -> None:
+        """Let the chemistry write its equations out behind the window, where no key waits for it."""
+        chemistry = sys.modules.get("core.chemistry.equilibrium_one")
+        if chemistry is not None and not self._writes_behind:
+            self._writes_behind = True
+            chemistry.write_behind(self.behind)
 
     def _begin_soon(self) -> None:
         if not self._asked:
@@ -145,6 +157,7 @@ class Planner(QObject):
 
         def work() -> None:
             self._warm()
+            self._write_behind()
             with stopping(lambda: number != self._number):  # a search nobody waits for any more ends with what it has
                 self._returned.emit(number, Answer(self._make, recipe))
 

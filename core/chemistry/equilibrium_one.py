@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from math import exp, isnan, log
 
@@ -9,14 +10,46 @@ import numpy as np
 
 from core.chemistry.balances import LEAST_TOTAL
 from core.chemistry.equilibrium import Equilibrium, Problem, solve
-from core.chemistry.straight import straight
+from core.chemistry.straight import Solver, straight
 from core.chemistry.system import GUESS_PH, Array, Constants, System
 
 FREQUENT = 5
 """After so many solutions of a system it pays to write its equations out (10 to 30 ms, once)."""
 
+Behind = Callable[[Callable[[], None]], None]
+"""Does a piece of work later, in another thread."""
+
+_behind: list[Behind] = []
+_asked_for: set[tuple[System, bool, bool]] = set()
+_written: set[tuple[System, bool, bool]] = set()
+
 FEW = 3
 """Up to so many solutions are quicker one by one than together."""
+
+
+def write_behind(behind: Behind | None) -> None:
+    """Have equations written out by another thread from now on, so that whoever waits for a plan never waits for them.
+
+    Until they are there the solutions they are for go the slower way, to the same figures. None writes them at once.
+    """
+    _behind[:] = [] if behind is None else [behind]
+    _asked_for.clear()
+
+
+def _solver(system: System, ph_known: bool, is_open: bool) -> Solver | None:
+    """The equations of a system written out; None where that is being done elsewhere."""
+    kind = (system, ph_known, is_open)
+    if kind in _written or not _behind:
+        return straight(*kind)
+
+    def write() -> None:
+        straight(*kind)
+        _written.add(kind)
+
+    if kind not in _asked_for:
+        _asked_for.add(kind)
+        _behind[0](write)
+    return None
 
 
 def solve_few(system: System, constants: Constants, problem: Problem) -> Equilibrium:
@@ -66,7 +99,9 @@ def _quick(
         alkalinity = float(problem.alkalinity[column])
         proton = 10.0 ** -_guess_ph(_balance(system, constants.guess, every, alkalinity, carbonic))
     gas = 0.0 if carbonic is None else exp(carbonic - constants.ln_k_carbonic)
-    solver = straight(system, problem.ln_proton is not None, carbonic is not None)
+    solver = _solver(system, problem.ln_proton is not None, carbonic is not None)
+    if solver is None:
+        return None
     totals = np.maximum(ligands, LEAST_TOTAL).tolist()
     try:
         return solver(groups.tolist(), totals, *constants.plain, proton, alkalinity, strength, gas)

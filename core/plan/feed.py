@@ -82,18 +82,17 @@ def forecast(totals: Array, alkalinity: float, water: WaterTotals) -> Forecast:
     Forecast; empty when feed or water is outside the chemistry's range.
     """
     water_ec = own_ec_ms_per_cm(water)
-    columns = np.stack([totals, totals], axis=1) * 1e-3
-    per_kg = 1.0 / kg_water_per_l(columns, REFERENCE_C)
-
-    def at(temperature_c: float) -> Speciation:
-        alkalinity_eq_per_kg = alkalinity * 1e-3 * per_kg
-        return speciate(
-            columns * per_kg, temperature_c, alkalinity_eq_per_kg=alkalinity_eq_per_kg, co2_atm=CLOSED_AND_AIRED
-        )
-
+    both = np.stack([totals, totals], axis=1) * 1e-3
+    per_kg = 1.0 / kg_water_per_l(both, REFERENCE_C)
+    alkalinity_eq_per_kg, at_c = alkalinity * 1e-3 * per_kg, water.temperature_c
     try:
-        told = conductivity_by_ion(warm := at(REFERENCE_C))
-        found = warm if water.temperature_c == REFERENCE_C else at(water.temperature_c)
+        found = speciate(both * per_kg, at_c, alkalinity_eq_per_kg=alkalinity_eq_per_kg, co2_atm=CLOSED_AND_AIRED)
+        closed = both[:, :1] * per_kg[:1]
+        told = conductivity_by_ion(
+            found
+            if at_c == REFERENCE_C
+            else speciate(closed, REFERENCE_C, alkalinity_eq_per_kg=alkalinity_eq_per_kg[:1])
+        )
     except OutOfRange:
         return NO_FORECAST
     if water_ec is None:
