@@ -72,6 +72,10 @@ class Opening:
         self._session.start(demo_recipe(), plan=demo_plan())
         self._session.verify()
 
+    def welcome(self) -> None:
+        """Say, on the first start, what is in the window and how to begin one's own."""
+        self._notice.say(say.welcome(), ((say.begin_own_button(), self.new),), calm=True)
+
     def takes(self, dropped: QMimeData) -> bool:
         """Return whether something dragged over the window is one file."""
         return len(dropped.urls()) == 1

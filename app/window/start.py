@@ -80,6 +80,8 @@ def move_in(window: MainWindow, path: Path | None, recovery: Recovery | None = N
     wanted = path or used_last()
     if wanted is None or not opening.open(wanted):
         opening.demo(keep_notice=True)
+    if wanted is None:
+        opening.welcome()
     opening.filing.offer_leftovers(leftovers(recovery_folder()))
     AfterNextPaint(window, planner.release)
 

@@ -93,6 +93,19 @@ def planning() -> str:
     return _("Working out the plan")
 
 
+def welcome() -> str:
+    """Return what stands over the demo on the first start."""
+    return _(
+        "This is an example: an invented strawberry grower with hard borehole water. Change whatever you like; it is "
+        "saved only where you say."
+    )
+
+
+def begin_own_button() -> str:
+    """Return what the button that leads from the demo to an empty recipe says."""
+    return _("Begin my own")
+
+
 def cannot_open(reason: str) -> str:
     """Return why a file was not opened; the recipe in the window stays."""
     return _("Not opened: {reason}. The recipe in the window is unchanged.").format(reason=reason.rstrip("."))

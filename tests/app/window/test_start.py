@@ -74,8 +74,21 @@ def test_the_first_start_shows_the_demo_with_its_plan(started: Callable[[Path | 
     assert room.design.aim.rows["K"].bar.accessibleDescription()
 
 
+def test_the_first_start_says_that_it_is_an_example_and_leads_to_ones_own(
+    started: Callable[[Path | None], MainWindow],
+) -> None:
+    room = started(None).room
+    assert "example" in room.notice.text()
+    room.notice.buttons[0].click()
+    assert room.session.recipe is not None
+    assert room.session.recipe.shelf == ()
+    assert room.notice.text() == ""
+
+
 def test_a_file_on_the_command_line(started: Callable[[Path | None], MainWindow], file: Path) -> None:
-    assert started(file).room.session.path == file
+    room = started(file).room
+    assert room.session.path == file
+    assert room.notice.text() == ""
 
 
 def test_a_bad_file_is_said_over_the_demo(started: Callable[[Path | None], MainWindow], tmp_path: Path) -> None:
