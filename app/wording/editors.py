@@ -98,6 +98,11 @@ def menu(name: str) -> tuple[str, str]:
     return _(text), _(tip)
 
 
+def brief_crop_link() -> str:
+    """Return the link to the crops where there is hardly any room for it."""
+    return _("Crop…")
+
+
 def link(name: str) -> str:
     """Return the words on a card that lead to an editor."""
     return _(LINKS[name])

@@ -14,6 +14,7 @@ from app.surfaces.design.aim_row import AimColumns, AimRow, aim_columns
 from app.widgets import paint, theme
 from app.widgets.card import PAD, Card
 from app.widgets.change_marks import ChangeMarks
+from app.wording import editors as edit_words
 from app.wording import surfaces as say
 from core.plan.records import NutrientRow, Plan
 from core.recipe import RecipeError
@@ -105,10 +106,13 @@ class AimCard(Card):
         """Put the link between the title and the heads of the columns, or where it does not fit over the bars."""
         if self.link is None:
             return
+        self.link.set_text(edit_words.link("aim"))
         after_title = theme.px(PAD) + theme.title().width(self._title) + theme.px(4)
         fits = after_title + self.link.sizeHint().width() <= self._head_left(columns)
         left = after_title if fits else columns.bar[0]
         room = self.width() if fits else columns.bar[1] - theme.px(HEAD_OVER)
+        if self.link.sizeHint().width() > room:
+            self.link.set_text(edit_words.brief_crop_link())
         self.link.setGeometry(left, self.link.y(), min(self.link.sizeHint().width(), room), self.link.height())
 
     def _head_left(self, columns: AimColumns) -> int:

@@ -249,7 +249,8 @@ class TanksSurface(QWidget):
         self._arrange()
 
     def _arrange(self) -> None:
-        margin, gap, why = theme.px(MARGIN), theme.px(theme.GAP), theme.px(WHY)
+        margin, gap = theme.px(MARGIN), theme.px(theme.GAP)
+        why = max(theme.px(WHY), self._why.heightForWidth(self.width() - 2 * margin) + theme.px(8))
         self._scroll.setGeometry(0, 0, self.width(), self.height() - why)
         self._why.setGeometry(margin, self.height() - why, self.width() - 2 * margin, why - theme.px(4))
         inner = self.width() - 2 * margin
