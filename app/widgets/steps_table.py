@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QPalette
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from app.widgets import paint, theme
@@ -62,14 +62,6 @@ class StepsTable(QWidget):
         self._grid.addWidget(cell, line, column)
         cell.show()
         return cell
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         if self.hasFocus():

@@ -22,7 +22,7 @@ DIFFERING_SENTENCES = {
     "nutrient": marked("{nutrient}: {after} instead of {before} mg/L"),
     "ec": marked("EC: {after} instead of {before} mS/cm"),
     "ph": marked("pH: {after} instead of {before}"),
-    "cost": marked("cost of 1000 L: {after} instead of {before}"),
+    "cost": marked("cost of 1000 L: {after} instead of {before} {currency}"),
     "tanks": marked("tanks: {after} instead of {before}"),
 }
 
@@ -38,10 +38,11 @@ def differing_text(one: Differing) -> str:
     text = _(DIFFERING_SENTENCES[one.kind]).format(
         product=salt_in_sentence(one.about),
         nutrient=nutrient_word(one.about),
+        currency=one.about,
         before=_figure(one.kind, one.before),
         after=_figure(one.kind, one.after),
     )
-    return text[:1].upper() + text[1:] if one.kind not in ("ph",) else text
+    return (text[:1].upper() + text[1:] if one.kind not in ("ph",) else text).rstrip()
 
 
 def _figure(kind: str, value: float | None) -> str:

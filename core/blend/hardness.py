@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from msgspec import structs
 
-from core.catalog import ATOMIC_WEIGHTS
 from core.phrase import Phrase
 from core.recipe.records import WaterContents
+from core.units.substances import milligrams_per_milliequivalent
 
-MG_PER_MEQ = {"Ca": ATOMIC_WEIGHTS["Ca"] / 2.0, "Mg": ATOMIC_WEIGHTS["Mg"] / 2.0}
+MG_PER_MEQ = {name: milligrams_per_milliequivalent(name) for name in ("Ca", "Mg")}
 
 ROUND_OFF_MEQ_PER_L = 0.05
 """Calcium alone may stand this much above the hardness, as reports round both (own choice; 0.14 °dH)."""

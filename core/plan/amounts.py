@@ -44,7 +44,8 @@ def amounts_of(blend: Blend, tanks: tuple[TankPlan, ...]) -> tuple[Amount, ...]:
                 shares=own,
                 brings_mg_per_l={nutrient: per_mg * amount for nutrient, per_mg in brings_of(source)},
                 alkalinity_meq_per_l=float(source.alkalinity * amount),
-                density_kg_per_l=density,
+                # of a tank already mixed only what is dissolved in a litre is known, which is no density
+                density_kg_per_l=density if source.entry.mixed_g_per_l is None else None,
                 ml_per_1000_l=None if density is None else amount / density,
                 ml_per_filling=None if density is None else amount / density / 1000.0 * feed_l,
                 strength_percent=source.strength_percent if is_acid(source) else None,

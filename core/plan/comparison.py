@@ -42,7 +42,8 @@ class Differing(Struct, frozen=True):
     """One thing that differs between the first recipe and another.
 
     `kind`: "amount" of a product [mg/L], "new" and "gone" for products, "nutrient" [mg/L], "ec" [mS/cm], "ph", "cost"
-    per 1000 L, "tanks" their number. `before` and `after` are None where there is none.
+    per 1000 L in the currency that is `about`, of recipes in the same one only, "tanks" their number. `before` and
+    `after` are None where there is none.
     """
 
     kind: str
@@ -134,10 +135,13 @@ def _figures(before: Variant, after: Variant) -> list[Differing]:
     figures = (
         ("ec", before.ec_ms_per_cm, after.ec_ms_per_cm),
         ("ph", before.ph, after.ph),
-        ("cost", before.costing.per_1000_l, after.costing.per_1000_l),
         ("tanks", float(len(before.tanks)), float(len(after.tanks))),
     )
-    return [Differing(kind, kind, was, now) for kind, was, now in figures if _differs(was, now)]
+    found = [Differing(kind, kind, was, now) for kind, was, now in figures if _differs(was, now)]
+    was, now, currency = before.costing.per_1000_l, after.costing.per_1000_l, after.costing.currency
+    if currency == before.costing.currency and _differs(was, now):
+        found.append(Differing("cost", currency, was, now))
+    return found
 
 
 def _differs(was: float | None, now: float | None) -> bool:

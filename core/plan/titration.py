@@ -95,6 +95,8 @@ def titration(recipe: Recipe, blend: Blend, acid_id: str, strength: float | None
     mg_per_unit = 1000.0 if source.density_kg_per_l is None else 1000.0 * source.density_kg_per_l
     most = max(_last_dose(source, totals, alkalinity, blend.water.temperature_c), 1.15 * planned)
     amounts = np.linspace(0.0, most, POINTS)
+    if planned:  # so that the curve passes the blend's own point, not a straight line near it
+        amounts[np.abs(amounts - planned).argmin()] = planned
     found = _dosed(source, totals, alkalinity, amounts, blend.water.temperature_c)
     ours = closed_and_aired(blend.totals[:, None], np.array([blend.alkalinity]), blend.water.temperature_c)
     brushite = np.maximum(saturation_indices(found)["brushite"], ABSENT)

@@ -55,10 +55,6 @@ class Explained(QWidget):
         self.explained.emit(self.explanation())
         self.update()
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self.update()
-
 
 class FigureTile(Explained):
     """One figure of the chemistry: heading, number, unit."""

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.widgets import paint, theme
@@ -101,14 +101,6 @@ class CostPlot(QWidget):
         if stops:
             spots = [self._spot(stop, across, up) - where for stop in stops]
             self._move(min(range(len(spots)), key=lambda n: spots[n].manhattanLength()))
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self.update()
 
     def _axes(self) -> tuple[Axis, Axis]:
         stops = self.stops()

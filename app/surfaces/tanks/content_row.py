@@ -147,10 +147,6 @@ class ContentRow(QWidget):
         self.pointed.emit(self.told())
         self.update()
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self.update()
-
     def _paint_grip(self, painter: QPainter, left: int) -> None:
         """Paint the dots that say: this can be dragged."""
         colours, dot, step = theme.colours(), theme.px(2), theme.px(5)

@@ -25,7 +25,7 @@ from app.wording import tanks as say
 from core.plan.records import Plan
 from core.recipe.records import Recipe
 
-MARGIN, WHY = 14, 28
+MARGIN, WHY = 14, 20
 LEAST_CARD, MOST_CARD = 370, 900
 
 
@@ -250,9 +250,9 @@ class TanksSurface(QWidget):
 
     def _arrange(self) -> None:
         margin, gap = theme.px(MARGIN), theme.px(theme.GAP)
-        why = max(theme.px(WHY), self._why.heightForWidth(self.width() - 2 * margin) + theme.px(8))
+        why = max(theme.px(WHY), self._why.heightForWidth(self.width() - 2 * margin) + theme.px(4))
         self._scroll.setGeometry(0, 0, self.width(), self.height() - why)
-        self._why.setGeometry(margin, self.height() - why, self.width() - 2 * margin, why - theme.px(4))
+        self._why.setGeometry(margin, self.height() - why, self.width() - 2 * margin, why)
         inner = self.width() - 2 * margin
         tall = self.controls.height_for(inner)
         self.controls.setGeometry(margin, margin, inner, tall)

@@ -147,3 +147,13 @@ def test_an_aim_from_a_profile_stands_in_the_order_shown_to_people():
     assert aim.crop == "cucumber-ikeda-1996"
     assert aim.limits == old.limits
     assert ("Mo" in kept) is ("Mo" not in {target.nutrient for target in crop("cucumber-ikeda-1996").targets})
+
+
+def test_a_tank_already_mixed_is_dosed_by_volume_and_claims_no_density():
+    made = recipe(FULL, PLAIN + ["iron-dtpa-11", "boric-acid"])
+    planned = plan(from_tanks(made, tanks_of(made), ()).recipe)
+    mixed = [amount for amount in planned.amounts if amount.salt.startswith("blend:")]
+    assert mixed
+    for amount in mixed:
+        assert amount.ml_per_l == pytest.approx(1000.0 / made.tanks.ratio, rel=1e-3)
+        assert amount.density_kg_per_l is None

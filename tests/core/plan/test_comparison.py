@@ -50,3 +50,13 @@ def test_a_salt_taken_off_the_shelf_is_gone():
     )
     found = compare((recipe(AIM, shelf), recipe(AIM, shelf[:-1]))).differences[0]
     assert [each.about for each in found if each.kind == "gone"] == ["potassium-sulfate"]
+
+
+def test_costs_are_compared_in_one_currency_only():
+    one, other, foreign = (
+        recipe(AIM, priced(), goal=goal, currency=currency)
+        for goal, currency in (("closest", "EUR"), ("cheapest", "EUR"), ("cheapest", "USD"))
+    )
+    same, apart = compare((one, other, foreign)).differences
+    assert [each.about for each in same if each.kind == "cost"] == ["EUR"]
+    assert [each for each in apart if each.kind == "cost"] == []

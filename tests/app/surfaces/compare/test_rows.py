@@ -50,8 +50,8 @@ def test_what_comes_and_goes_is_told_before_what_changes() -> None:
     found = (
         Differing("amount", "a", 100.0, 101.0),
         Differing("nutrient", "K", 100.0, 150.0),
-        Differing("cost", "cost", 1.0, 2.0),
+        Differing("cost", "EUR", 1.0, 2.0),
         Differing("gone", "b", 10.0, None),
         Differing("new", "c", None, 10.0),
     )
-    assert [one.about for one in in_order(found)] == ["c", "b", "cost", "K", "a"]
+    assert [one.about for one in in_order(found)] == ["c", "b", "EUR", "K", "a"]
