@@ -151,9 +151,8 @@ def test_an_aim_from_a_profile_stands_in_the_order_shown_to_people():
 
 def test_a_tank_already_mixed_is_dosed_by_volume_and_claims_no_density():
     made = recipe(FULL, PLAIN + ["iron-dtpa-11", "boric-acid"])
-    planned = plan(from_tanks(made, tanks_of(made), ()).recipe)
-    mixed = [amount for amount in planned.amounts if amount.salt.startswith("blend:")]
-    assert mixed
-    for amount in mixed:
-        assert amount.ml_per_l == pytest.approx(1000.0 / made.tanks.ratio, rel=1e-3)
-        assert amount.density_kg_per_l is None
+    adapted = from_tanks(made, tanks_of(made), ())
+    mixed = [amount for amount in plan(adapted.recipe).amounts if amount.salt.startswith("blend:")]
+    doses = sorted(dose.ml_per_l for dose in adapted.doses)
+    assert sorted(amount.ml_per_l for amount in mixed) == pytest.approx(doses, rel=1e-4)
+    assert [amount.density_kg_per_l for amount in mixed] == [None] * len(doses)
